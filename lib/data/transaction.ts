@@ -1,0 +1,8 @@
+import type { System, Viewer } from '@/lib/domain/people/viewer';
+import { prisma, type Tx } from './client';
+
+export type { Tx } from './client';
+
+/** Runs the work in one transaction: all of it is kept, or none. Every write of lib/data takes the `tx` it is given. */
+export const transaction = <T>(_who: Viewer | System, work: (tx: Tx) => Promise<T>): Promise<T> =>
+  prisma.$transaction((tx) => work(tx as unknown as Tx), { timeout: 15_000, maxWait: 10_000 });

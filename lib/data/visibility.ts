@@ -1,0 +1,51 @@
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import type { Prisma } from './generated/client';
+
+// The only places where "who may see what" becomes a query. Every builder names the program first and grants
+// nothing by default: a viewer without a role matches no row.
+
+/** Players whose things the viewer may see: all of the program for staff, else oneself as a player and one's wards. */
+const playersVisibleTo = (viewer: Viewer): Prisma.PersonWhereInput => {
+  if (isStaff(viewer))
+    return { memberships: { some: { programId: viewer.programId, role: 'player' } } };
+  const own = [
+    ...(viewer.roles.includes('player') ? [viewer.personId] : []),
+    ...(viewer.roles.includes('guardian') ? viewer.wards : []),
+  ];
+  return { id: { in: own }, memberships: { some: { programId: viewer.programId, role: 'player' } } };
+};
+
+/** Threads the viewer may read. */
+export const threadsVisibleTo = (viewer: Viewer): Prisma.ThreadWhereInput => ({
+  programId: viewer.programId,
+  player: playersVisibleTo(viewer),
+});
+
+/** Lessons the viewer may read. Staff do not see drafts: they are the sender's until submitted. */
+export const lessonsVisibleTo = (viewer: Viewer): Prisma.LessonWhereInput => ({
+  programId: viewer.programId,
+  thread: threadsVisibleTo(viewer),
+  OR: isStaff(viewer)
+    ? [{ state: { not: 'draft' } }, { startedById: viewer.personId }]
+    : [{ state: { not: 'draft' } }, { state: 'draft' }],
+});
+
+/** Clips the viewer may read: those of visible lessons that were not removed. */
+export const clipsVisibleTo = (viewer: Viewer): Prisma.ClipWhereInput => ({
+  removedAt: null,
+  lesson: lessonsVisibleTo(viewer),
+});
+
+/** People the viewer may read: staff everyone of the program, others themselves, their wards and the program's staff. */
+export const peopleVisibleTo = (viewer: Viewer): Prisma.PersonWhereInput =>
+  isStaff(viewer)
+    ? { memberships: { some: { programId: viewer.programId } } }
+    : {
+        OR: [
+          { id: viewer.personId },
+          playersVisibleTo(viewer),
+          { memberships: { some: { programId: viewer.programId, role: { in: ['coach', 'lead'] } } } },
+        ],
+      };
+
+export { playersVisibleTo };

@@ -1,0 +1,28 @@
+import type { Brand } from '../shared/brand';
+import type { PersonId, ProgramId } from '../shared/ids';
+
+export const ROLES = ['player', 'guardian', 'coach', 'lead'] as const;
+export type Role = (typeof ROLES)[number];
+
+/**
+ * Who is asking: one person inside one program. Branded, and only `lib/auth/viewer.ts` makes one from a session,
+ * so that a query without a checked viewer does not compile.
+ */
+export type Viewer = Brand<
+  {
+    readonly personId: PersonId;
+    readonly programId: ProgramId;
+    readonly roles: readonly Role[];
+    /** Players whose verified guardian this person is. */
+    readonly wards: readonly PersonId[];
+  },
+  'Viewer'
+>;
+
+/** True for coaches and leads of the viewer's program. */
+export const isStaff = (viewer: Viewer) => viewer.roles.includes('coach') || viewer.roles.includes('lead');
+/** True for leads of the viewer's program. */
+export const isLead = (viewer: Viewer) => viewer.roles.includes('lead');
+
+/** The program itself at work without a person: the worker, the seed, the sign-in. Branded like `Viewer`; see `lib/auth/system.ts`. */
+export type System = Brand<{ readonly system: 'worker' | 'seed' | 'sign-in' }, 'System'>;

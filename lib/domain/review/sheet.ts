@@ -1,0 +1,49 @@
+import * as z from 'zod';
+import { CHECKPOINTS, STRIKE_KINDS, VERDICTS } from '../checkpoints/checkpoint';
+import { markSchema } from '../marks/mark';
+
+export const CUE_FOCUS = ['external', 'internal'] as const;
+
+/** A checkpoint pinned to a frame of a clip. `strike` says which kind of foot strike was picked. */
+export const pinSchema = z.object({
+  checkpoint: z.enum(CHECKPOINTS),
+  clipId: z.uuid(),
+  frame: z.int().nonnegative(),
+  strike: z.enum(STRIKE_KINDS).nullable(),
+});
+
+/** The answer to one checklist item: verdict, a note for the player, and the frame it was judged on. */
+export const answerSchema = z.object({
+  itemId: z.string().max(48),
+  verdict: z.enum(VERDICTS).nullable(),
+  note: z.string().max(1000),
+  clipId: z.uuid().nullable(),
+  frame: z.int().nonnegative().nullable(),
+});
+
+export const cueSchema = z.object({
+  id: z.uuid(),
+  text: z.string().max(140),
+  /** Attention on the effect (external) or on the body (internal). */
+  focus: z.enum(CUE_FOCUS),
+});
+
+/** Everything a coach writes about one lesson: saved whole, replayed whole. Version 1. */
+export const sheetSchema = z.object({
+  version: z.literal(1),
+  /** At most one per checkpoint and clip. */
+  pins: z.array(pinSchema).max(20),
+  /** At most one per item. */
+  answers: z.array(answerSchema).max(60),
+  /** The one item this lesson is about, and the sentence the player reads first. */
+  fixFirst: z.object({ itemId: z.string().max(48), sentence: z.string().max(160) }).nullable(),
+  cues: z.array(cueSchema).max(12), // more than three is told, not refused
+  marks: z.array(markSchema).max(400),
+});
+export type Sheet = z.infer<typeof sheetSchema>;
+export type Pin = z.infer<typeof pinSchema>;
+export type ItemAnswer = z.infer<typeof answerSchema>;
+export type Cue = z.infer<typeof cueSchema>;
+
+/** A sheet with nothing on it. */
+export const emptySheet = (): Sheet => ({ version: 1, pins: [], answers: [], fixFirst: null, cues: [], marks: [] });

@@ -1,0 +1,55 @@
+import type { Readable } from 'node:stream';
+
+/** Now, as a UTC instant. */
+export interface Clock {
+  now(): Date;
+}
+
+/** Fresh ids (UUID version 7) and unguessable tokens (URL-safe, at least 128 bits). */
+export interface Ids {
+  uuid(): string;
+  token(): string;
+}
+
+export interface Log {
+  info(facts: Record<string, unknown>, message: string): void;
+  warn(facts: Record<string, unknown>, message: string): void;
+  error(facts: Record<string, unknown>, message: string): void;
+}
+
+/** Sends one message now, or throws. `messageId` makes a repeat recognisable. */
+export interface Mailer {
+  send(mail: { to: string; subject: string; text: string; html: string; messageId: string }): Promise<void>;
+}
+
+/**
+ * Where files lie. Keys look like `clips/<clipId>/review.mp4`; a key is never a public address.
+ * Writes are atomic: a key is absent or whole.
+ */
+export interface Storage {
+  put(key: string, from: { path: string } | { bytes: Uint8Array }): Promise<void>;
+  /** Bytes `start` to `end` inclusive, or the whole; null when the key is absent. */
+  read(key: string, range?: { start: number; end: number }): Promise<Readable | null>;
+  size(key: string): Promise<number | null>;
+  /** A path that the media engine can open until `release` is called. */
+  local(key: string): Promise<{ path: string; release(): Promise<void> }>;
+  /** Every key under the prefix, sorted. */
+  list(prefix: string): Promise<string[]>;
+  /** Removes every key under the prefix; absent is fine. */
+  remove(prefix: string): Promise<void>;
+}
+
+/** Work that is done once, later, by a worker; asked for inside the transaction of its cause. `tx` comes from lib/data. */
+export interface Queue {
+  prepareClip(clipId: string, tx?: unknown): Promise<void>;
+  drainOutbox(tx?: unknown): Promise<void>;
+}
+
+/** What a workflow may use of the outer world. Tests pass fakes. */
+export interface Ports {
+  clock: Clock;
+  ids: Ids;
+  log: Log;
+  storage: Storage;
+  queue: Queue;
+}
