@@ -1,0 +1,74 @@
+import type { ClipFault } from '@/lib/domain/clips/clip';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { CagepostError, notFound } from '@/lib/domain/shared/errors';
+import type { ClipId } from '@/lib/domain/shared/ids';
+import { db, type Tx } from './client';
+import { clipsVisibleTo } from './visibility';
+
+/** A clip that the viewer may fill with bytes: the viewer announced it, and its lesson is not withdrawn. */
+async function ownClip(viewer: Viewer, tx: Tx | undefined, id: ClipId) {
+  const clip = await db(tx).clip.findFirst({
+    where: { AND: [{ id, uploadedById: viewer.personId, lesson: { state: { not: 'withdrawn' } } }, clipsVisibleTo(viewer)] },
+    select: { id: true, state: true, sizeBytes: true, lessonId: true },
+  });
+  if (!clip) throw notFound('clip');
+  return clip;
+}
+
+/**
+ * Lets an announced clip take its bytes. A clip that is stored already answers with the same size as a repeat
+ * (harmless) and refuses another file.
+ */
+export async function claimClip(
+  viewer: Viewer,
+  tx: Tx,
+  id: ClipId,
+  declared: { sizeBytes: number; type: string },
+): Promise<void> {
+  const clip = await ownClip(viewer, tx, id);
+  const isOpen = clip.state === 'expected' || clip.state === 'uploading' || clip.state === 'failed';
+  if (!isOpen && Number(clip.sizeBytes) !== declared.sizeBytes) {
+    throw new CagepostError('wrong-state', 'This clip is already stored. Add the other file as a new clip.');
+  }
+  if (!isOpen) return;
+  await db(tx).clip.update({
+    where: { id },
+    data: { state: 'uploading', sizeBytes: declared.sizeBytes, declaredType: declared.type, failCode: null, failDetail: null },
+  });
+}
+
+/** Notes that all bytes are stored; answers false when that was known (a repeat), so that nothing is queued twice. */
+export async function storeClip(
+  viewer: Viewer,
+  tx: Tx,
+  id: ClipId,
+  facts: { storageKey: string; sizeBytes: number; md5: string },
+): Promise<boolean> {
+  await db(tx).$queryRaw`SELECT 1 FROM "Clip" WHERE id = ${id}::uuid FOR UPDATE`;
+  const clip = await ownClip(viewer, tx, id);
+  if (clip.state !== 'uploading' && clip.state !== 'expected' && clip.state !== 'failed') return false;
+  await db(tx).clip.update({ where: { id }, data: { ...facts, state: 'uploaded', failCode: null, failDetail: null } });
+  return true;
+}
+
+/** Notes why the bytes of a clip were refused; the clip can be sent again. */
+export async function refuseClip(viewer: Viewer, id: ClipId, fault: ClipFault): Promise<void> {
+  await ownClip(viewer, undefined, id);
+  await db().clip.updateMany({
+    where: { id, state: { in: ['expected', 'uploading', 'failed'] } },
+    data: { state: 'failed', failCode: fault },
+  });
+}
+
+/** Says at which rate a clip was taken, when the file left it open. By the sender's side or by staff. */
+export async function setCaptureRate(viewer: Viewer, tx: Tx, id: ClipId, captureRate: number): Promise<void> {
+  const clip = await db(tx).clip.findFirst({
+    where: { AND: [{ id }, clipsVisibleTo(viewer)] },
+    select: { id: true, lesson: { select: { startedById: true, thread: { select: { playerId: true } } } } },
+  });
+  if (!clip) throw notFound('clip');
+  const { playerId } = clip.lesson.thread;
+  const isSender = playerId === viewer.personId || viewer.wards.some((ward) => ward === playerId);
+  if (!isSender && !isStaff(viewer)) throw notFound('clip');
+  await db(tx).clip.update({ where: { id }, data: { captureRate, rateIsSure: true } });
+}

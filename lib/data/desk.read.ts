@@ -1,0 +1,208 @@
+import { accountOf, type LessonAccount } from '@/lib/domain/billing/ledger';
+import type { PersonRef } from '@/lib/domain/lessons/lesson';
+import type { LessonState } from '@/lib/domain/lessons/state';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import type { ClipId, LessonId, PersonId } from '@/lib/domain/shared/ids';
+import { prisma } from './client';
+import type { Prisma } from './generated/client';
+import { personRef, toBirthDate, toPerson } from './select';
+import { lessonsVisibleTo } from './visibility';
+
+export const DESK_FILTERS = ['mine', 'open', 'all', 'care', 'returned'] as const;
+export type DeskFilter = (typeof DESK_FILTERS)[number];
+
+/** One row of the desk. */
+export interface DeskRow {
+  id: LessonId;
+  number: number;
+  state: LessonState;
+  player: PersonRef & { birthDate: string | null };
+  guardians: { verifiedAt: Date | null; pausedAt: Date | null }[];
+  coach: PersonRef | null;
+  question: string;
+  painLevel: number | null;
+  painWhere: string | null;
+  submittedAt: Date | null;
+  promisedAt: Date | null;
+  returnedAt: Date | null;
+  follows: { number: number; submittedAt: Date | null; fixFirst: string | null } | null;
+  posterClipId: ClipId | null;
+  clipsReady: number;
+  clipsFailed: number;
+  clipCount: number;
+  currency: string;
+  account: LessonAccount;
+  isSeen: boolean;
+}
+
+const WAITING = { state: { in: ['submitted', 'in_review'] } } satisfies Prisma.LessonWhereInput;
+
+const whereOf = (viewer: Viewer, filter: DeskFilter, now: Date): Prisma.LessonWhereInput => {
+  const weekAgo = new Date(now.getTime() - 7 * 24 * 3600_000);
+  const minorBefore = new Date(Date.UTC(now.getUTCFullYear() - 18, now.getUTCMonth(), now.getUTCDate()));
+  switch (filter) {
+    case 'mine':
+      return { ...WAITING, coachId: viewer.personId };
+    case 'open':
+      return { ...WAITING, coachId: null };
+    case 'all':
+      return WAITING;
+    case 'care':
+      return {
+        ...WAITING,
+        OR: [
+          { painLevel: { gt: 0 } },
+          { clips: { some: { removedAt: null, state: 'failed' } } },
+          {
+            thread: {
+              player: {
+                birthDate: { gt: minorBefore },
+                OR: [{ guardians: { none: { verifiedAt: { not: null } } } }, { guardians: { some: { pausedAt: { not: null } } } }],
+              },
+            },
+          },
+        ],
+      };
+    case 'returned':
+      return { state: { in: ['returned', 'closed'] }, returnedAt: { gte: weekAgo } };
+  }
+};
+
+/**
+ * The desk of a coach or lead: what waits, in order of promise (returned lessons: latest first), at most `take` rows
+ * after `cursor`. Empty for anybody who is not staff. `find` looks in the player's name and the question.
+ */
+export async function readDesk(
+  viewer: Viewer,
+  query: { filter: DeskFilter; now: Date; find?: string; take?: number; after?: LessonId },
+): Promise<{ rows: DeskRow[]; hasMore: boolean }> {
+  if (!isStaff(viewer)) return { rows: [], hasMore: false };
+  const take = query.take ?? 50;
+  const find = query.find?.trim();
+  const matches: Prisma.LessonWhereInput = find
+    ? {
+        OR: [
+          { question: { contains: find, mode: 'insensitive' } },
+          { thread: { player: { name: { contains: find, mode: 'insensitive' } } } },
+        ],
+      }
+    : {};
+  const rows = await prisma.lesson.findMany({
+    where: { AND: [lessonsVisibleTo(viewer), whereOf(viewer, query.filter, query.now), matches] },
+    select: {
+      id: true,
+      number: true,
+      state: true,
+      question: true,
+      painLevel: true,
+      painWhere: true,
+      submittedAt: true,
+      promisedAt: true,
+      returnedAt: true,
+      currency: true,
+      coach: { select: personRef },
+      program: { select: { currency: true } },
+      thread: {
+        select: {
+          player: {
+            select: { ...personRef, birthDate: true, guardians: { select: { verifiedAt: true, pausedAt: true } } },
+          },
+        },
+      },
+      follows: {
+        select: {
+          number: true,
+          submittedAt: true,
+          returns: { select: { fixFirst: true }, orderBy: { number: 'desc' }, take: 1 },
+        },
+      },
+      clips: { where: { removedAt: null }, select: { id: true, state: true }, orderBy: { position: 'asc' } },
+      ledger: { select: { kind: true, amountMinor: true } },
+      views: { select: { personId: true }, take: 1 },
+    },
+    orderBy: query.filter === 'returned' ? [{ returnedAt: 'desc' }, { id: 'asc' }] : [{ promisedAt: 'asc' }, { id: 'asc' }],
+    take: take + 1,
+    ...(query.after ? { cursor: { id: query.after }, skip: 1 } : {}),
+  });
+  return { rows: rows.slice(0, take).map(toRow), hasMore: rows.length > take };
+
+  function toRow(row: (typeof rows)[number]): DeskRow {
+    return {
+      id: row.id as LessonId,
+      number: row.number ?? 0,
+      state: row.state,
+      player: { ...toPerson(row.thread.player), birthDate: toBirthDate(row.thread.player.birthDate) },
+      guardians: row.thread.player.guardians,
+      coach: row.coach && toPerson(row.coach),
+      question: row.question,
+      painLevel: row.painLevel,
+      painWhere: row.painWhere,
+      submittedAt: row.submittedAt,
+      promisedAt: row.promisedAt,
+      returnedAt: row.returnedAt,
+      follows: row.follows && {
+        number: row.follows.number ?? 0,
+        submittedAt: row.follows.submittedAt,
+        fixFirst: row.follows.returns[0]?.fixFirst ?? null,
+      },
+      posterClipId: (row.clips.find((clip) => clip.state === 'ready')?.id ?? null) as ClipId | null,
+      clipsReady: row.clips.filter((clip) => clip.state === 'ready').length,
+      clipsFailed: row.clips.filter((clip) => clip.state === 'failed').length,
+      clipCount: row.clips.length,
+      currency: row.currency ?? row.program.currency,
+      account: accountOf(row.ledger),
+      isSeen: row.views.length > 0,
+    };
+  }
+}
+
+/** How many lessons each filter of the desk holds. Zeros for anybody who is not staff. */
+export async function countDesk(viewer: Viewer, now: Date): Promise<Record<DeskFilter, number>> {
+  const counts = await Promise.all(
+    DESK_FILTERS.map((filter) =>
+      isStaff(viewer)
+        ? prisma.lesson.count({ where: { AND: [lessonsVisibleTo(viewer), whereOf(viewer, filter, now)] } })
+        : 0,
+    ),
+  );
+  const [mine = 0, open = 0, all = 0, care = 0, returned = 0] = counts;
+  return { mine, open, all, care, returned };
+}
+
+/** The viewer's latest finished reviews, for the pace of the evening line. */
+export async function listOwnReviewTimes(viewer: Viewer): Promise<{ takenAt: Date; returnedAt: Date }[]> {
+  if (!isStaff(viewer)) return [];
+  const rows = await prisma.lesson.findMany({
+    where: { AND: [lessonsVisibleTo(viewer), { coachId: viewer.personId, returnedAt: { not: null } }] },
+    select: { returnedAt: true, events: { where: { kind: 'taken' }, select: { at: true }, orderBy: { at: 'desc' }, take: 1 } },
+    orderBy: { returnedAt: 'desc' },
+    take: 30,
+  });
+  return rows.flatMap((row) =>
+    row.returnedAt && row.events[0] ? [{ takenAt: row.events[0].at, returnedAt: row.returnedAt }] : [],
+  );
+}
+
+/** The coaches and leads of the viewer's program, for handing a lesson over. Empty for anybody who is not staff. */
+export async function listCoaches(viewer: Viewer): Promise<PersonRef[]> {
+  if (!isStaff(viewer)) return [];
+  const rows = await prisma.person.findMany({
+    where: { memberships: { some: { programId: viewer.programId, role: { in: ['coach', 'lead'] } } } },
+    select: personRef,
+    orderBy: { name: 'asc' },
+  });
+  return rows.map(toPerson);
+}
+
+/** The next lesson on the viewer's own desk after the given one, to go straight on; null when the desk is clear. */
+export async function readNextOnDesk(viewer: Viewer, done: LessonId): Promise<{ id: LessonId; playerId: PersonId } | null> {
+  if (!isStaff(viewer)) return null;
+  const row = await prisma.lesson.findFirst({
+    where: {
+      AND: [lessonsVisibleTo(viewer), WAITING, { id: { not: done }, OR: [{ coachId: viewer.personId }, { coachId: null }] }],
+    },
+    select: { id: true, thread: { select: { playerId: true } } },
+    orderBy: [{ promisedAt: 'asc' }, { id: 'asc' }],
+  });
+  return row && { id: row.id as LessonId, playerId: row.thread.playerId as PersonId };
+}

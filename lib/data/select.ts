@@ -1,0 +1,161 @@
+import { accountOf } from '@/lib/domain/billing/ledger';
+import { checklistSchema, type Checklist } from '@/lib/domain/checkpoints/checklist';
+import { CLIP_FAULTS, type ClipFault } from '@/lib/domain/clips/clip';
+import type { ClipFacts, LessonDetail, PersonRef, ProgramFacts, ReturnedSheet } from '@/lib/domain/lessons/lesson';
+import { sheetSchema } from '@/lib/domain/review/sheet';
+import type { ClipId, LessonId, PersonId, ProgramId, ThreadId } from '@/lib/domain/shared/ids';
+import type { Prisma } from './generated/client';
+
+// Explicit selects and the presenters that turn their rows into domain types: the only way out of this folder.
+
+export const personRef = { id: true, name: true } satisfies Prisma.PersonSelect;
+
+export const programFacts = {
+  id: true,
+  name: true,
+  timeZone: true,
+  currency: true,
+  promiseHours: true,
+  howToPay: true,
+} satisfies Prisma.ProgramSelect;
+
+export const clipFacts = {
+  id: true,
+  position: true,
+  view: true,
+  state: true,
+  progress: true,
+  failCode: true,
+  width: true,
+  height: true,
+  frameCount: true,
+  fileRate: true,
+  captureRate: true,
+  rateIsSure: true,
+  sizeBytes: true,
+} satisfies Prisma.ClipSelect;
+
+export const lessonDetail = {
+  id: true,
+  threadId: true,
+  number: true,
+  state: true,
+  question: true,
+  bats: true,
+  pitchMode: true,
+  pitchZone: true,
+  result: true,
+  painLevel: true,
+  painWhere: true,
+  priceLabel: true,
+  amountMinor: true,
+  currency: true,
+  submittedAt: true,
+  promisedAt: true,
+  program: { select: programFacts },
+  thread: { select: { player: { select: { ...personRef, birthDate: true } } } },
+  coach: { select: personRef },
+  startedBy: { select: personRef },
+  checklist: { select: { items: true } },
+  follows: {
+    select: {
+      id: true,
+      number: true,
+      submittedAt: true,
+      returns: { select: { fixFirst: true }, orderBy: { number: 'desc' }, take: 1 },
+    },
+  },
+  followUps: {
+    where: { state: { not: 'withdrawn' } },
+    select: { id: true, number: true, state: true },
+    orderBy: { number: 'desc' },
+    take: 1,
+  },
+  clips: { where: { removedAt: null }, select: clipFacts, orderBy: { position: 'asc' } },
+  returns: { select: { sheet: true, number: true, at: true, byId: true }, orderBy: { number: 'desc' }, take: 1 },
+  ledger: { select: { kind: true, amountMinor: true }, orderBy: { at: 'asc' } },
+  events: { select: { kind: true, at: true, actorId: true, reason: true }, orderBy: { at: 'asc' } },
+  views: { select: { firstSeenAt: true, person: { select: personRef } }, orderBy: { firstSeenAt: 'asc' } },
+} satisfies Prisma.LessonSelect;
+
+type LessonRow = Prisma.LessonGetPayload<{ select: typeof lessonDetail }>;
+type ClipRow = Prisma.ClipGetPayload<{ select: typeof clipFacts }>;
+
+export const toPerson = (row: { id: string; name: string }): PersonRef => ({ id: row.id as PersonId, name: row.name });
+
+export const toProgram = (row: Prisma.ProgramGetPayload<{ select: typeof programFacts }>): ProgramFacts => ({
+  id: row.id as ProgramId,
+  name: row.name,
+  timeZone: row.timeZone,
+  currency: row.currency,
+  promiseHours: row.promiseHours,
+  howToPay: row.howToPay,
+});
+
+/** Stored checklists are parsed, never cast. */
+export const toChecklist = (items: Prisma.JsonValue): Checklist => checklistSchema.parse(items);
+
+const toFault = (code: string | null): ClipFault | null => CLIP_FAULTS.find((fault) => fault === code) ?? null;
+
+export const toClip = ({ failCode, ...row }: ClipRow): ClipFacts => ({
+  ...row,
+  id: row.id as ClipId,
+  fault: toFault(failCode),
+  sizeBytes: Number(row.sizeBytes),
+});
+
+export const toBirthDate = (date: Date | null): string | null => date?.toISOString().slice(0, 10) ?? null;
+
+export function toLesson(row: LessonRow, people: ReadonlyMap<string, PersonRef>): LessonDetail {
+  const [latest] = row.returns;
+  const [followUp] = row.followUps;
+  const returned: ReturnedSheet | null = latest
+    ? {
+        sheet: sheetSchema.parse(latest.sheet),
+        number: latest.number,
+        at: latest.at,
+        by: people.get(latest.byId) ?? { id: latest.byId as PersonId, name: 'A former coach' },
+      }
+    : null;
+  return {
+    id: row.id as LessonId,
+    threadId: row.threadId as ThreadId,
+    number: row.number ?? 0,
+    state: row.state,
+    program: toProgram(row.program),
+    player: { ...toPerson(row.thread.player), birthDate: toBirthDate(row.thread.player.birthDate) },
+    coach: row.coach && toPerson(row.coach),
+    startedBy: toPerson(row.startedBy),
+    follows: row.follows && {
+      id: row.follows.id as LessonId,
+      number: row.follows.number ?? 0,
+      submittedAt: row.follows.submittedAt,
+      fixFirst: row.follows.returns[0]?.fixFirst ?? null,
+    },
+    followUp: followUp ? { id: followUp.id as LessonId, number: followUp.number ?? 0, state: followUp.state } : null,
+    question: row.question,
+    bats: row.bats,
+    pitchMode: row.pitchMode,
+    pitchZone: row.pitchZone,
+    result: row.result,
+    painLevel: row.painLevel,
+    painWhere: row.painWhere,
+    price:
+      row.amountMinor !== null && row.currency
+        ? { label: row.priceLabel ?? '', amountMinor: row.amountMinor, currency: row.currency }
+        : null,
+    submittedAt: row.submittedAt,
+    promisedAt: row.promisedAt,
+    clips: row.clips.map(toClip),
+    checklist: toChecklist(row.checklist.items),
+    returned,
+    account: accountOf(row.ledger),
+    events: row.events.map((event) => ({
+      kind: event.kind,
+      at: event.at,
+      actor: people.get(event.actorId) ?? null,
+      reason: event.reason,
+    })),
+    seen: row.views.map((view) => ({ ...toPerson(view.person), at: view.firstSeenAt })),
+  };
+}

@@ -1,0 +1,193 @@
+import { accountOf, type LessonAccount } from '@/lib/domain/billing/ledger';
+import type { Checklist } from '@/lib/domain/checkpoints/checklist';
+import type { PersonRef, ProgramFacts } from '@/lib/domain/lessons/lesson';
+import type { LessonState } from '@/lib/domain/lessons/state';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { sheetSchema, type Sheet } from '@/lib/domain/review/sheet';
+import type { ClipId, LessonId, PersonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
+import { db, prisma, type Tx } from './client';
+import { personRef, programFacts, toBirthDate, toChecklist, toPerson, toProgram } from './select';
+import { lessonsVisibleTo, threadsVisibleTo } from './visibility';
+
+/** A lesson as one line of its thread. */
+export interface ThreadLesson {
+  id: LessonId;
+  number: number; // 0 while it is a draft
+  state: LessonState;
+  followsId: LessonId | null;
+  question: string;
+  submittedAt: Date | null;
+  promisedAt: Date | null;
+  returnedAt: Date | null;
+  fixFirst: string | null;
+  sheet: Sheet | null;
+  checklist: Checklist;
+  posterClipId: ClipId | null;
+  currency: string;
+  account: LessonAccount;
+  replyCount: number;
+  unreadCount: number;
+}
+
+/** One player's whole line of lessons. */
+export interface ThreadDetail {
+  id: ThreadId;
+  program: ProgramFacts;
+  player: PersonRef & { birthDate: string | null };
+  guardians: (PersonRef & { isVerified: boolean; isPaused: boolean })[];
+  lessons: ThreadLesson[]; // newest first
+}
+
+/** The thread of a player in the viewer's program, or null when it is absent or not the viewer's to see. */
+export async function readThread(viewer: Viewer, playerId: PersonId): Promise<ThreadDetail | null> {
+  const row = await prisma.thread.findFirst({
+    where: { AND: [{ playerId }, threadsVisibleTo(viewer)] },
+    select: {
+      id: true,
+      program: { select: programFacts },
+      player: {
+        select: {
+          ...personRef,
+          birthDate: true,
+          guardians: { select: { verifiedAt: true, pausedAt: true, guardian: { select: personRef } } },
+        },
+      },
+      readMarks: { where: { personId: viewer.personId }, select: { readAt: true } },
+    },
+  });
+  if (!row) return null;
+  const readAt = row.readMarks[0]?.readAt ?? new Date(0);
+  const lessons = await prisma.lesson.findMany({
+    where: { AND: [{ threadId: row.id }, lessonsVisibleTo(viewer)] },
+    select: {
+      id: true,
+      number: true,
+      state: true,
+      followsId: true,
+      question: true,
+      createdAt: true,
+      submittedAt: true,
+      promisedAt: true,
+      returnedAt: true,
+      currency: true,
+      checklist: { select: { items: true } },
+      ledger: { select: { kind: true, amountMinor: true } },
+      returns: { select: { fixFirst: true, sheet: true }, orderBy: { number: 'desc' }, take: 1 },
+      clips: { where: { removedAt: null, state: 'ready' }, select: { id: true }, orderBy: { position: 'asc' }, take: 1 },
+      replies: { select: { at: true, authorId: true } },
+    },
+    orderBy: { createdAt: 'desc' },
+    take: 200,
+  });
+  return {
+    id: row.id as ThreadId,
+    program: toProgram(row.program),
+    player: { ...toPerson(row.player), birthDate: toBirthDate(row.player.birthDate) },
+    guardians: row.player.guardians.map((g) => ({
+      ...toPerson(g.guardian),
+      isVerified: g.verifiedAt !== null,
+      isPaused: g.pausedAt !== null,
+    })),
+    lessons: lessons.map((lesson) => {
+      const [latest] = lesson.returns;
+      return {
+        id: lesson.id as LessonId,
+        number: lesson.number ?? 0,
+        state: lesson.state,
+        followsId: lesson.followsId as LessonId | null,
+        question: lesson.question,
+        submittedAt: lesson.submittedAt,
+        promisedAt: lesson.promisedAt,
+        returnedAt: lesson.returnedAt,
+        fixFirst: latest?.fixFirst ?? null,
+        sheet: latest ? sheetSchema.parse(latest.sheet) : null,
+        checklist: toChecklist(lesson.checklist.items),
+        posterClipId: (lesson.clips[0]?.id ?? null) as ClipId | null,
+        currency: lesson.currency ?? row.program.currency,
+        account: accountOf(lesson.ledger),
+        replyCount: lesson.replies.length,
+        unreadCount: lesson.replies.filter((r) => r.at > readAt && r.authorId !== viewer.personId).length,
+      };
+    }),
+  };
+}
+
+/** A reply as shown, with what it said before its edits. */
+export interface ReplyFacts {
+  id: ReplyId;
+  author: PersonRef & { isStaff: boolean };
+  body: string;
+  at: Date;
+  editedAt: Date | null;
+  earlier: { body: string; at: Date }[];
+  frame: { clipId: ClipId; frame: number } | null;
+}
+
+/** The replies of a lesson in order; empty when the lesson is not the viewer's to see. */
+export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<ReplyFacts[]> {
+  const rows = await prisma.reply.findMany({
+    where: { lesson: { AND: [{ id: lessonId }, lessonsVisibleTo(viewer)] } },
+    select: {
+      id: true,
+      body: true,
+      at: true,
+      editedAt: true,
+      clipId: true,
+      frame: true,
+      author: {
+        select: {
+          ...personRef,
+          memberships: { where: { programId: viewer.programId, role: { in: ['coach', 'lead'] } }, select: { role: true } },
+        },
+      },
+      edits: { select: { body: true, at: true }, orderBy: { at: 'asc' } },
+    },
+    orderBy: [{ at: 'asc' }, { id: 'asc' }],
+  });
+  return rows.map((row) => ({
+    id: row.id as ReplyId,
+    author: { ...toPerson(row.author), isStaff: row.author.memberships.length > 0 },
+    body: row.body,
+    at: row.at,
+    editedAt: row.editedAt,
+    earlier: row.edits,
+    frame: row.clipId !== null && row.frame !== null ? { clipId: row.clipId as ClipId, frame: row.frame } : null,
+  }));
+}
+
+/** The player's side of a thread: who they are, how old, and whether a verified guardian stands on it. Null when not visible. */
+export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx) {
+  const row = await db(tx).thread.findFirst({
+    where: { AND: [{ id: threadId }, threadsVisibleTo(viewer)] },
+    select: {
+      program: { select: programFacts },
+      player: {
+        select: {
+          ...personRef,
+          email: true,
+          birthDate: true,
+          guardians: { select: { verifiedAt: true, pausedAt: true, guardian: { select: { ...personRef, email: true } } } },
+        },
+      },
+    },
+  });
+  if (!row) return null;
+  return {
+    program: toProgram(row.program),
+    player: { ...toPerson(row.player), email: row.player.email, birthDate: toBirthDate(row.player.birthDate) },
+    guardians: row.player.guardians.map(({ guardian, ...g }) => ({ ...g, ...toPerson(guardian), email: guardian.email })),
+  };
+}
+
+/** The threads of a player or guardian, with what is new in each. Staff see theirs on the desk and in the list of players. */
+export async function listOwnThreads(viewer: Viewer) {
+  if (isStaff(viewer) && viewer.wards.length === 0 && !viewer.roles.includes('player')) return [];
+  const mine = [...(viewer.roles.includes('player') ? [viewer.personId] : []), ...viewer.wards];
+  const rows = await prisma.thread.findMany({
+    where: { AND: [{ playerId: { in: mine } }, threadsVisibleTo(viewer)] },
+    select: { playerId: true },
+    orderBy: { createdAt: 'asc' },
+  });
+  const threads = await Promise.all(rows.map((row) => readThread(viewer, row.playerId as PersonId)));
+  return threads.filter((thread) => thread !== null);
+}

@@ -1,0 +1,77 @@
+import { v7 as uuid } from 'uuid';
+import type { Viewer } from '@/lib/domain/people/viewer';
+import { CagepostError, notFound } from '@/lib/domain/shared/errors';
+import type { LessonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
+import type { ReplyInput } from '@/lib/domain/threads/reply';
+import { db, type Tx } from './client';
+import { lessonsVisibleTo, threadsVisibleTo } from './visibility';
+
+/**
+ * Writes a reply, once: the same id again changes nothing and answers `false`. A frame must be one of a clip of that
+ * lesson. Who may write at all is decided by the workflow.
+ */
+export async function createReply(
+  viewer: Viewer,
+  tx: Tx,
+  input: ReplyInput & { at: ReplyInput['at']; when: Date },
+): Promise<boolean> {
+  const lesson = await db(tx).lesson.findFirst({
+    where: { AND: [{ id: input.lessonId }, lessonsVisibleTo(viewer)] },
+    select: { threadId: true, clips: { where: { removedAt: null }, select: { id: true, frameCount: true } } },
+  });
+  if (!lesson) throw notFound('lesson');
+  const known = await db(tx).reply.findUnique({ where: { id: input.id }, select: { authorId: true, lessonId: true } });
+  if (known) {
+    if (known.authorId !== viewer.personId || known.lessonId !== input.lessonId) throw notFound('reply');
+    return false;
+  }
+  if (input.at) {
+    const clip = lesson.clips.find((c) => c.id === input.at?.clipId);
+    if (!clip) throw notFound('clip');
+    if (input.at.frame >= (clip.frameCount ?? 0)) {
+      throw new CagepostError('invalid', 'That frame is not in the clip. Your words are still in the field.');
+    }
+  }
+  await db(tx).reply.create({
+    data: {
+      id: input.id,
+      threadId: lesson.threadId,
+      lessonId: input.lessonId,
+      authorId: viewer.personId,
+      body: input.body,
+      clipId: input.at?.clipId ?? null,
+      frame: input.at?.frame ?? null,
+      at: input.when,
+    },
+  });
+  return true;
+}
+
+/** Changes the viewer's own reply and keeps what it said before. Returns the lesson it belongs to. */
+export async function editReply(viewer: Viewer, tx: Tx, id: ReplyId, body: string, at: Date): Promise<LessonId> {
+  await db(tx).$queryRaw`SELECT 1 FROM "Reply" WHERE id = ${id}::uuid FOR UPDATE`;
+  const reply = await db(tx).reply.findFirst({
+    where: { id, authorId: viewer.personId, lesson: lessonsVisibleTo(viewer) },
+    select: { body: true, lessonId: true },
+  });
+  if (!reply) throw notFound('reply');
+  if (reply.body !== body) {
+    await db(tx).replyEdit.create({ data: { id: uuid(), replyId: id, body: reply.body, at } });
+    await db(tx).reply.update({ where: { id }, data: { body, editedAt: at } });
+  }
+  return reply.lessonId as LessonId;
+}
+
+/** Notes that the viewer has read the thread up to now; never moves back. */
+export async function markThreadRead(viewer: Viewer, threadId: ThreadId, at: Date): Promise<void> {
+  const thread = await db().thread.findFirst({
+    where: { AND: [{ id: threadId }, threadsVisibleTo(viewer)] },
+    select: { id: true },
+  });
+  if (!thread) return;
+  await db().readMark.upsert({
+    where: { personId_threadId: { personId: viewer.personId, threadId } },
+    create: { personId: viewer.personId, threadId, readAt: at },
+    update: { readAt: at },
+  });
+}
