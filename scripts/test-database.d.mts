@@ -1,0 +1,1 @@
+export function joinTestServer(): Promise<{ url: string; template: string; leave(): Promise<void> }>;

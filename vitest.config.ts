@@ -1,0 +1,69 @@
+import path from 'node:path';
+import { playwright } from '@vitest/browser-playwright';
+import { defineConfig } from 'vitest/config';
+import { CHROMIUM_FLAGS, findChromium } from './scripts/chromium.mjs';
+
+process.env.TZ = 'UTC';
+
+const root = import.meta.dirname;
+const alias = {
+  '@': root,
+  // The package throws where it is imported outside a server bundle; here everything is one.
+  'server-only': path.join(root, 'node_modules/server-only/empty.js'),
+};
+// Needs no database: these start at once.
+const PURE = ['domain', 'review', 'documents', 'media'].map((folder) => `tests/${folder}/**/*.test.ts`);
+
+export default defineConfig({
+  resolve: { alias },
+  test: {
+    testTimeout: 30_000,
+    hookTimeout: 60_000,
+    coverage: { include: ['lib/**/*.ts'], exclude: ['lib/data/generated/**'] },
+    projects: [
+      {
+        extends: true,
+        test: { name: 'pure', include: PURE, setupFiles: ['tests/support/fail-on-console.ts'] },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'node',
+          include: ['tests/**/*.test.ts'],
+          exclude: [...PURE, 'tests/start/**', 'tests/e2e/**', 'tests/browser/**', 'tests/bench/**'],
+          globalSetup: ['tests/support/server.ts'],
+          setupFiles: ['tests/support/database.ts', 'tests/support/fail-on-console.ts'],
+        },
+      },
+      {
+        // Starts and kills the whole program: one at a time, after the others.
+        extends: true,
+        test: {
+          name: 'start',
+          include: ['tests/start/**/*.test.ts'],
+          fileParallelism: false,
+          testTimeout: 180_000,
+          hookTimeout: 180_000,
+          sequence: { groupOrder: 1 },
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'browser',
+          include: ['tests/browser/**/*.browser.test.{ts,tsx}'],
+          sequence: { groupOrder: 2 },
+          browser: {
+            enabled: true,
+            headless: true,
+            screenshotFailures: false,
+            provider: playwright({
+              launchOptions: { executablePath: findChromium(), args: [...CHROMIUM_FLAGS] },
+            }),
+            instances: [{ browser: 'chromium' }],
+          },
+        },
+      },
+    ],
+  },
+});
