@@ -1,0 +1,64 @@
+import { ageOn, type Day } from './age';
+
+/** Below this age nobody holds a login of their own: a guardian keeps the profile (16 CFR 312.2: "child" is under 13). */
+export const LOGIN_AGE = 13;
+/** From this age on a person speaks for themselves, and no guardian has to stand on the thread. */
+export const ADULT_AGE = 18;
+/** Which text a guardian agreed to; raised whenever the words of `CONSENT_TEXT` change. */
+export const CONSENT_VERSION = '2026-11';
+/** What a guardian agrees to, word for word. Kept with its version beside each consent. */
+export const CONSENT_TEXT =
+  'I am 18 or older and the parent or legal guardian of this player. The program may keep their name, birth date, ' +
+  'swing clips and lessons to coach them. I see everything they see, I can pause contact at any time, and I can ask ' +
+  'for all of it to be deleted.';
+
+/** How a guardian came to stand beside a player. `named-by-player` counts only once a lead has confirmed it. */
+export const CONSENT_METHODS = ['added-child', 'program-invitation', 'named-by-player'] as const;
+export type ConsentMethod = (typeof CONSENT_METHODS)[number];
+
+export interface PlayerFacts {
+  /** null when nobody has told it: then the rules for minors hold. */
+  readonly birthDate: Day | null;
+}
+export interface GuardianshipFacts {
+  readonly isVerified: boolean;
+  readonly isPaused: boolean;
+}
+
+/** True below 18, and for anybody whose birth date is unknown. */
+export const isMinor = (player: PlayerFacts, today: Day): boolean =>
+  player.birthDate === null || ageOn(player.birthDate, today) < ADULT_AGE;
+
+/** True from 13 on; false for an unknown birth date. */
+export const mayHaveLogin = (player: PlayerFacts, today: Day): boolean =>
+  player.birthDate !== null && ageOn(player.birthDate, today) >= LOGIN_AGE;
+
+export type StaffContact = 'open' | 'no-guardian' | 'paused';
+
+/**
+ * Whether adults of the program may write to a player, and if not, why. Electronic contact between an adult and a
+ * minor athlete has to include another adult (U.S. Center for SafeSport, "How to safely communicate with minor
+ * athletes"); a guardian may ask that it stop. One guardian's pause counts for all of them.
+ */
+export const staffContact = (
+  player: PlayerFacts,
+  guardianships: readonly GuardianshipFacts[],
+  today: Day,
+): StaffContact => {
+  if (!isMinor(player, today)) return 'open';
+  if (!guardianships.some((one) => one.isVerified)) return 'no-guardian';
+  return guardianships.some((one) => one.isPaused) ? 'paused' : 'open';
+};
+
+/** True when adults of the program may write to the player: see `staffContact`. */
+export const canStaffWrite = (
+  player: PlayerFacts,
+  guardianships: readonly GuardianshipFacts[],
+  today: Day,
+): boolean => staffContact(player, guardianships, today) === 'open';
+
+/** What staff read where writing is closed, in words that name the way out. */
+export const CONTACT_REASON = {
+  'no-guardian': 'No guardian yet. Invite a parent or guardian; you can write once they stand on the thread.',
+  paused: 'A guardian has paused contact. Nothing can be sent to this player until they take the pause back.',
+} as const satisfies Record<Exclude<StaffContact, 'open'>, string>;
