@@ -39,7 +39,11 @@ export const sessionCookie = (isSecure: boolean) => ({
 });
 
 /** The claims of a cookie's text; null for anything that this site did not seal, or that has died. */
-export async function openSession(text: string | undefined, secret: string, now: Date): Promise<Claims | null> {
+export async function openSession(
+  text: string | undefined,
+  secret: string,
+  now: Date,
+): Promise<Claims | null> {
   if (!text) return null;
   try {
     const claims = claimsSchema.parse(await decode({ token: text, secret }));

@@ -1,4 +1,4 @@
-import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { Prisma } from './generated/client';
 
 // The only places where "who may see what" becomes a query. Every builder names the program first and grants
@@ -6,8 +6,7 @@ import type { Prisma } from './generated/client';
 
 /** Players whose things the viewer may see: all of the program for staff, else oneself as a player and one's wards. */
 const playersVisibleTo = (viewer: Viewer): Prisma.PersonWhereInput => {
-  if (isStaff(viewer))
-    return { memberships: { some: { programId: viewer.programId, role: 'player' } } };
+  if (isStaff(viewer)) return { memberships: { some: { programId: viewer.programId, role: 'player' } } };
   const own = [
     ...(viewer.roles.includes('player') ? [viewer.personId] : []),
     ...(viewer.roles.includes('guardian') ? viewer.wards : []),
@@ -47,5 +46,17 @@ export const peopleVisibleTo = (viewer: Viewer): Prisma.PersonWhereInput =>
           { memberships: { some: { programId: viewer.programId, role: { in: ['coach', 'lead'] } } } },
         ],
       };
+
+/** Invitations the viewer may read: staff all of the program, others those they sent. */
+export const invitationsVisibleTo = (viewer: Viewer): Prisma.InvitationWhereInput => ({
+  programId: viewer.programId,
+  ...(isStaff(viewer) ? {} : { createdById: viewer.personId }),
+});
+
+/** Invitations the viewer may take back: leads all of the program, others those they sent. */
+export const invitationsChangeableBy = (viewer: Viewer): Prisma.InvitationWhereInput => ({
+  programId: viewer.programId,
+  ...(isLead(viewer) ? {} : { createdById: viewer.personId }),
+});
 
 export { playersVisibleTo };

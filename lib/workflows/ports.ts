@@ -22,6 +22,16 @@ export interface Mailer {
   send(mail: { to: string; subject: string; text: string; html: string; messageId: string }): Promise<void>;
 }
 
+/** How passwords are kept and checked; slow on purpose. */
+export interface Passwords {
+  /** An argon2id hash as a PHC string. */
+  hash(password: string): Promise<string>;
+  /** Whether the password is the one kept. Takes as long when none is kept, and is false then. */
+  matches(kept: string | null, password: string): Promise<boolean>;
+  /** True for passwords that are tried first: the well-known ones, and those made of the given lower-case words. */
+  isGuessable(password: string, words: readonly string[]): boolean;
+}
+
 /**
  * Where files lie. Keys look like `clips/<clipId>/review.mp4`; a key is never a public address.
  * Writes are atomic: a key is absent or whole.

@@ -16,7 +16,11 @@ export const emailSchema = z
   .pipe(z.email('That does not look like an e-mail address.').max(254));
 
 /** A person's name as others will read it. */
-export const nameSchema = z.string().trim().min(1, 'Write a name.').max(80, 'Keep the name under 80 letters.');
+export const nameSchema = z
+  .string()
+  .trim()
+  .min(1, 'Write a name.')
+  .max(80, 'Keep the name under 80 letters.');
 
 export const invitationInputSchema = z
   .object({

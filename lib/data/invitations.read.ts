@@ -1,0 +1,51 @@
+import { invitationState, type InvitationState } from '@/lib/domain/people/invitation';
+import { isStaff, type Role, type Viewer } from '@/lib/domain/people/viewer';
+import type { InvitationId, PersonId } from '@/lib/domain/shared/ids';
+import { prisma } from './client';
+import { invitationsVisibleTo } from './visibility';
+
+/** An invitation as a list shows it. */
+export interface InvitationCard {
+  id: InvitationId;
+  role: Role;
+  name: string;
+  email: string;
+  playerId: PersonId | null;
+  playerName: string | null;
+  state: InvitationState;
+  createdAt: Date;
+  expiresAt: Date;
+}
+
+/** The last invitations, newest first: all of the program for staff, else those that the viewer sent. */
+export async function listInvitations(viewer: Viewer, now: Date): Promise<InvitationCard[]> {
+  const rows = await prisma.invitation.findMany({
+    where: invitationsVisibleTo(viewer),
+    orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
+    take: isStaff(viewer) ? 200 : 20,
+    select: {
+      id: true,
+      role: true,
+      name: true,
+      email: true,
+      playerId: true,
+      createdAt: true,
+      expiresAt: true,
+      usedAt: true,
+      withdrawnAt: true,
+    },
+  });
+  const playerIds = rows.flatMap((row) => (row.playerId ? [row.playerId] : []));
+  const players = await prisma.person.findMany({
+    where: { id: { in: playerIds } },
+    select: { id: true, name: true },
+  });
+  const nameOf = new Map(players.map((player) => [player.id, player.name]));
+  return rows.map(({ usedAt, withdrawnAt, ...row }) => ({
+    ...row,
+    id: row.id as InvitationId,
+    playerId: row.playerId as PersonId | null,
+    playerName: row.playerId ? (nameOf.get(row.playerId) ?? null) : null,
+    state: invitationState({ usedAt, withdrawnAt, expiresAt: row.expiresAt }, now),
+  }));
+}

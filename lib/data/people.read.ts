@@ -1,0 +1,180 @@
+import { dayOfDate, type Day } from '@/lib/domain/people/age';
+import { isLead, isStaff, type Role, type Viewer } from '@/lib/domain/people/viewer';
+import type { PersonId, ThreadId } from '@/lib/domain/shared/ids';
+import { db, prisma, type Tx } from './client';
+import type { Prisma } from './generated/client';
+import { peopleVisibleTo, playersVisibleTo } from './visibility';
+
+/** Somebody who stands, or is to stand, beside a minor. */
+export interface GuardianCard {
+  personId: PersonId;
+  name: string;
+  isVerified: boolean;
+  isPaused: boolean;
+}
+
+/** A person as the people page shows them. */
+export interface PersonCard {
+  personId: PersonId;
+  name: string;
+  /** For leads only; null for others and for people without one. */
+  email: string | null;
+  roles: Role[];
+  /** Of players only: of others the page has no use for it. */
+  birthDate: Day | null;
+  guardians: GuardianCard[];
+}
+
+const guardianCards = {
+  orderBy: { createdAt: 'asc' },
+  select: { verifiedAt: true, pausedAt: true, guardian: { select: { id: true, name: true } } },
+} satisfies Prisma.Person$guardiansArgs;
+
+type GuardianRow = { verifiedAt: Date | null; pausedAt: Date | null; guardian: { id: string; name: string } };
+const toGuardian = (row: GuardianRow): GuardianCard => ({
+  personId: row.guardian.id as PersonId,
+  name: row.guardian.name,
+  isVerified: row.verifiedAt !== null,
+  isPaused: row.pausedAt !== null,
+});
+
+/** Everybody of the program by name, for staff; nobody for others. */
+export async function listPeople(viewer: Viewer): Promise<PersonCard[]> {
+  if (!isStaff(viewer)) return [];
+  const rows = await prisma.person.findMany({
+    where: peopleVisibleTo(viewer),
+    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    take: 2000,
+    select: {
+      id: true,
+      name: true,
+      email: true,
+      birthDate: true,
+      memberships: { where: { programId: viewer.programId }, select: { role: true } },
+      guardians: guardianCards,
+    },
+  });
+  return rows.map((row) => {
+    const roles = row.memberships.map((membership) => membership.role);
+    const isPlayer = roles.includes('player');
+    return {
+      personId: row.id as PersonId,
+      name: row.name,
+      email: isLead(viewer) ? row.email : null,
+      roles,
+      birthDate: isPlayer && row.birthDate ? dayOfDate(row.birthDate) : null,
+      guardians: isPlayer ? row.guardians.map(toGuardian) : [],
+    };
+  });
+}
+
+/** What the rules about minors need to know of a player. */
+export interface PlayerCard {
+  personId: PersonId;
+  name: string;
+  birthDate: Day | null;
+  email: string | null;
+  guardians: GuardianCard[];
+}
+
+/** A player of the program with their guardians; null when absent or not the viewer's to see. */
+export async function readPlayer(viewer: Viewer, playerId: PersonId, tx?: Tx): Promise<PlayerCard | null> {
+  const row = await db(tx).person.findFirst({
+    where: { AND: [{ id: playerId }, playersVisibleTo(viewer)] },
+    select: { id: true, name: true, birthDate: true, email: true, guardians: guardianCards },
+  });
+  return (
+    row && {
+      personId: row.id as PersonId,
+      name: row.name,
+      birthDate: row.birthDate && dayOfDate(row.birthDate),
+      email: row.email,
+      guardians: row.guardians.map(toGuardian),
+    }
+  );
+}
+
+/** A child of the viewer, as the account page shows it. */
+export interface WardCard {
+  personId: PersonId;
+  threadId: ThreadId | null;
+  name: string;
+  birthDate: Day | null;
+  /** True for a child of 13 or more with a login of their own. */
+  hasLogin: boolean;
+  /** Whether the viewer has paused contact; another guardian may have too. */
+  isPaused: boolean;
+}
+
+/** The players whose verified guardian the viewer is, by name. */
+export async function listWards(viewer: Viewer): Promise<WardCard[]> {
+  const rows = await prisma.guardianship.findMany({
+    where: {
+      guardianId: viewer.personId,
+      verifiedAt: { not: null },
+      player: { AND: [{ id: { in: [...viewer.wards] } }, playersVisibleTo(viewer)] },
+    },
+    orderBy: { player: { name: 'asc' } },
+    select: {
+      pausedAt: true,
+      player: {
+        select: {
+          id: true,
+          name: true,
+          birthDate: true,
+          email: true,
+          threads: { where: { programId: viewer.programId }, select: { id: true } },
+        },
+      },
+    },
+  });
+  return rows.map(({ pausedAt, player }) => ({
+    personId: player.id as PersonId,
+    threadId: (player.threads[0]?.id ?? null) as ThreadId | null,
+    name: player.name,
+    birthDate: player.birthDate && dayOfDate(player.birthDate),
+    hasLogin: player.email !== null,
+    isPaused: pausedAt !== null,
+  }));
+}
+
+/** What people see of themselves. */
+export interface AccountFacts {
+  name: string;
+  email: string | null;
+  birthDate: Day | null;
+  hasPassword: boolean;
+  isDemo: boolean;
+  program: { name: string; timeZone: string };
+}
+
+/** The viewer's own account. */
+export async function readAccount(viewer: Viewer): Promise<AccountFacts> {
+  const [row, program] = await Promise.all([
+    prisma.person.findUniqueOrThrow({
+      where: { id: viewer.personId },
+      select: { name: true, email: true, birthDate: true, passwordHash: true, isDemo: true },
+    }),
+    prisma.program.findUniqueOrThrow({
+      where: { id: viewer.programId },
+      select: { name: true, timeZone: true },
+    }),
+  ]);
+  return {
+    name: row.name,
+    email: row.email,
+    birthDate: row.birthDate && dayOfDate(row.birthDate),
+    hasPassword: row.passwordHash !== null,
+    isDemo: row.isDemo,
+    program,
+  };
+}
+
+/** The viewer's own password hash, for the check of the old password before a change. */
+export async function readOwnPassword(viewer: Viewer, tx: Tx): Promise<string | null> {
+  const row = await db(tx).person.findUniqueOrThrow({
+    where: { id: viewer.personId },
+    select: { passwordHash: true },
+  });
+  return row.passwordHash;
+}
