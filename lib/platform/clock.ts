@@ -1,0 +1,4 @@
+import type { Clock } from '@/lib/workflows/ports';
+
+/** The clock of the machine. */
+export const systemClock: Clock = { now: () => new Date() };

@@ -1,0 +1,92 @@
+import PgBoss from 'pg-boss';
+import type { Log, Queue } from '@/lib/workflows/ports';
+
+/** The names of the queues, as the worker takes from them. */
+export const QUEUES = { prepareClip: 'prepare-clip', drainOutbox: 'drain-outbox' } as const;
+
+/** What a job of `prepare-clip` carries. */
+export interface PrepareClipJob {
+  clipId: string;
+}
+
+// Preparing three minutes of 4K on a small machine takes minutes; a worker that hangs for longer has lost the job.
+const PREPARE_EXPIRES_S = 30 * 60;
+const DRAIN_EXPIRES_S = 5 * 60;
+
+/** A Prisma transaction, as far as the queue uses it. */
+interface SqlTransaction {
+  $queryRawUnsafe(sql: string, ...values: unknown[]): Promise<unknown>;
+}
+
+const isSqlTransaction = (tx: unknown): tx is SqlTransaction =>
+  typeof tx === 'object' && tx !== null && '$queryRawUnsafe' in tx;
+
+const throughTransaction = (tx: unknown): PgBoss.Db => {
+  if (!isSqlTransaction(tx))
+    throw new TypeError('The queue was handed something that is no transaction of lib/data.');
+  return {
+    executeSql: async (sql, values) => ({ rows: (await tx.$queryRawUnsafe(sql, ...values)) as unknown[] }),
+  };
+};
+
+/** Makes both queues, or brings their settings up to date. A repeated request finds the one that still waits. */
+async function ensureQueues(boss: PgBoss): Promise<void> {
+  const retries = { retryLimit: 4, retryDelay: 5, retryBackoff: true };
+  const queues: PgBoss.Queue[] = [
+    { name: QUEUES.prepareClip, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
+    { name: QUEUES.drainOutbox, policy: 'short', retryLimit: 0, expireInSeconds: DRAIN_EXPIRES_S },
+  ];
+  for (const queue of queues) {
+    await boss.createQueue(queue.name, queue);
+    await boss.updateQueue(queue.name, queue);
+  }
+}
+
+export interface QueueSettings {
+  databaseUrl: string;
+  /** The worker's connection also tidies up and minds the schedule; the web server's only asks for work. */
+  isWorker: boolean;
+  log: Log;
+}
+
+/** Connects to the queue in the database and makes its tables when they are not there. */
+export async function connectQueue({ databaseUrl, isWorker, log }: QueueSettings): Promise<PgBoss> {
+  const boss = new PgBoss({
+    connectionString: databaseUrl,
+    application_name: isWorker ? 'cagepost worker queue' : 'cagepost queue',
+    max: isWorker ? 4 : 2,
+    supervise: isWorker,
+    schedule: isWorker,
+    maintenanceIntervalSeconds: 60,
+    archiveCompletedAfterSeconds: 24 * 3600,
+  });
+  boss.on('error', (error) => log.error({ err: error }, 'queue'));
+  await boss.start();
+  await ensureQueues(boss);
+  return boss;
+}
+
+/**
+ * The Queue port. With a transaction the request stands or falls with it. `connect` is called at the first use and,
+ * if it failed, again at the next: a server may start before its database answers.
+ */
+export const createQueue = (connect: () => Promise<PgBoss>): Queue => {
+  let connected: Promise<PgBoss> | undefined;
+  const boss = async () => {
+    connected ??= connect();
+    try {
+      return await connected;
+    } catch (error) {
+      connected = undefined;
+      throw error;
+    }
+  };
+  const ask = async (name: string, data: object, singletonKey: string, tx: unknown) => {
+    const db = tx === undefined ? {} : { db: throughTransaction(tx) };
+    await (await boss()).send(name, data, { singletonKey, ...db });
+  };
+  return {
+    prepareClip: (clipId, tx) => ask(QUEUES.prepareClip, { clipId } satisfies PrepareClipJob, clipId, tx),
+    drainOutbox: (tx) => ask(QUEUES.drainOutbox, {}, 'all', tx),
+  };
+};
