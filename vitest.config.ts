@@ -2,6 +2,7 @@ import path from 'node:path';
 import { playwright } from '@vitest/browser-playwright';
 import { defineConfig } from 'vitest/config';
 import { CHROMIUM_FLAGS, findChromium } from './scripts/chromium.mjs';
+import { clipServer } from './tests/browser/player/clip-server.mjs';
 
 process.env.TZ = 'UTC';
 
@@ -49,6 +50,7 @@ export default defineConfig({
       },
       {
         extends: true,
+        plugins: [clipServer()],
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.browser.test.{ts,tsx}'],
