@@ -16,7 +16,10 @@ const sendsFor = (viewer: Viewer): PersonId[] => [
 /** The player's thread in the viewer's program, when the viewer may send for that player; refuses like an absent one. */
 async function threadToSendOn(viewer: Viewer, tx: Tx, playerId: PersonId): Promise<ThreadId> {
   const thread = await db(tx).thread.findFirst({
-    where: { programId: viewer.programId, playerId: { in: sendsFor(viewer).filter((id) => id === playerId) } },
+    where: {
+      programId: viewer.programId,
+      playerId: { in: sendsFor(viewer).filter((id) => id === playerId) },
+    },
     select: { id: true },
   });
   if (!thread) throw notFound('player');
@@ -40,7 +43,10 @@ export async function createDraft(
     });
     if (!followed) throw notFound('lesson to follow');
   }
-  const existing = await db(tx).lesson.findUnique({ where: { id: input.lessonId }, select: { threadId: true } });
+  const existing = await db(tx).lesson.findUnique({
+    where: { id: input.lessonId },
+    select: { threadId: true },
+  });
   if (existing?.threadId === threadId) return;
   if (existing) throw notFound('lesson');
   const checklist = await db(tx).checklist.findFirst({
@@ -48,7 +54,8 @@ export async function createDraft(
     orderBy: { number: 'desc' },
     select: { id: true },
   });
-  if (!checklist) throw new CagepostError('unavailable', 'This program has no checklist yet. Ask its lead to make one.');
+  if (!checklist)
+    throw new CagepostError('unavailable', 'This program has no checklist yet. Ask its lead to make one.');
   await db(tx).lesson.create({
     data: {
       id: input.lessonId,
@@ -85,7 +92,12 @@ export async function lockLesson(
 }
 
 /** Keeps the sender's answers and the list of clips. Clips that left the list are marked removed, never dropped. */
-export async function saveDraftAnswers(viewer: Viewer, tx: Tx, id: LessonId, draft: Draft): Promise<ClipId[]> {
+export async function saveDraftAnswers(
+  viewer: Viewer,
+  tx: Tx,
+  id: LessonId,
+  draft: Draft,
+): Promise<ClipId[]> {
   const { clips, ...said } = draft;
   await db(tx).lesson.update({ where: { id }, data: said });
   const removed = await db(tx).clip.findMany({
@@ -103,7 +115,14 @@ export async function saveDraftAnswers(viewer: Viewer, tx: Tx, id: LessonId, dra
     const rate = clip.captureRate === null ? {} : { captureRate: clip.captureRate, rateIsSure: true };
     await db(tx).clip.upsert({
       where: { id: clip.id },
-      create: { id: clip.id, lessonId: id, position, view: clip.view, uploadedById: viewer.personId, ...rate },
+      create: {
+        id: clip.id,
+        lessonId: id,
+        position,
+        view: clip.view,
+        uploadedById: viewer.personId,
+        ...rate,
+      },
       update: { position, view: clip.view, removedAt: null, ...rate },
     });
   }
@@ -165,7 +184,11 @@ export async function appendLessonEvent(
   });
   await db(tx).lesson.update({
     where: { id },
-    data: { state: next.state, coachId: next.coachId, ...(fact.kind === 'returned' ? { returnedAt: fact.at } : {}) },
+    data: {
+      state: next.state,
+      coachId: next.coachId,
+      ...(fact.kind === 'returned' ? { returnedAt: fact.at } : {}),
+    },
   });
   return next;
 }
@@ -190,5 +213,19 @@ export async function markSeen(viewer: Viewer, id: LessonId, at: Date): Promise<
     where: { lessonId_personId: { lessonId: id, personId: viewer.personId } },
     create: { lessonId: id, personId: viewer.personId, firstSeenAt: at, lastSeenAt: at },
     update: { lastSeenAt: at },
+  });
+}
+
+/** When a lesson answers a returned one, that one is closed: the next swing has come. */
+export async function closeFollowed(viewer: Viewer, tx: Tx, id: LessonId, at: Date): Promise<void> {
+  const row = await db(tx).lesson.findUniqueOrThrow({
+    where: { id },
+    select: { follows: { select: { id: true, state: true } } },
+  });
+  if (row.follows?.state !== 'returned') return;
+  await appendLessonEvent(viewer, tx, row.follows.id as LessonId, {
+    kind: 'closed',
+    at,
+    reason: 'The next swing was sent.',
   });
 }

@@ -73,7 +73,12 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
       checklist: { select: { items: true } },
       ledger: { select: { kind: true, amountMinor: true } },
       returns: { select: { fixFirst: true, sheet: true }, orderBy: { number: 'desc' }, take: 1 },
-      clips: { where: { removedAt: null, state: 'ready' }, select: { id: true }, orderBy: { position: 'asc' }, take: 1 },
+      clips: {
+        where: { removedAt: null, state: 'ready' },
+        select: { id: true },
+        orderBy: { position: 'asc' },
+        take: 1,
+      },
       replies: { select: { at: true, authorId: true } },
     },
     orderBy: { createdAt: 'desc' },
@@ -137,7 +142,10 @@ export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<R
       author: {
         select: {
           ...personRef,
-          memberships: { where: { programId: viewer.programId, role: { in: ['coach', 'lead'] } }, select: { role: true } },
+          memberships: {
+            where: { programId: viewer.programId, role: { in: ['coach', 'lead'] } },
+            select: { role: true },
+          },
         },
       },
       edits: { select: { body: true, at: true }, orderBy: { at: 'asc' } },
@@ -151,7 +159,8 @@ export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<R
     at: row.at,
     editedAt: row.editedAt,
     earlier: row.edits,
-    frame: row.clipId !== null && row.frame !== null ? { clipId: row.clipId as ClipId, frame: row.frame } : null,
+    frame:
+      row.clipId !== null && row.frame !== null ? { clipId: row.clipId as ClipId, frame: row.frame } : null,
   }));
 }
 
@@ -166,7 +175,9 @@ export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx
           ...personRef,
           email: true,
           birthDate: true,
-          guardians: { select: { verifiedAt: true, pausedAt: true, guardian: { select: { ...personRef, email: true } } } },
+          guardians: {
+            select: { verifiedAt: true, pausedAt: true, guardian: { select: { ...personRef, email: true } } },
+          },
         },
       },
     },
@@ -174,8 +185,16 @@ export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx
   if (!row) return null;
   return {
     program: toProgram(row.program),
-    player: { ...toPerson(row.player), email: row.player.email, birthDate: toBirthDate(row.player.birthDate) },
-    guardians: row.player.guardians.map(({ guardian, ...g }) => ({ ...g, ...toPerson(guardian), email: guardian.email })),
+    player: {
+      ...toPerson(row.player),
+      email: row.player.email,
+      birthDate: toBirthDate(row.player.birthDate),
+    },
+    guardians: row.player.guardians.map(({ guardian, ...g }) => ({
+      ...g,
+      ...toPerson(guardian),
+      email: guardian.email,
+    })),
   };
 }
 
@@ -190,4 +209,11 @@ export async function listOwnThreads(viewer: Viewer) {
   });
   const threads = await Promise.all(rows.map((row) => readThread(viewer, row.playerId as PersonId)));
   return threads.filter((thread) => thread !== null);
+}
+
+/** The viewer's own name, as it stands under what they write. */
+export async function readAuthor(viewer: Viewer, tx?: Tx): Promise<PersonRef> {
+  return toPerson(
+    await db(tx).person.findUniqueOrThrow({ where: { id: viewer.personId }, select: personRef }),
+  );
 }

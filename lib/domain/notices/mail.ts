@@ -7,27 +7,61 @@ import * as z from 'zod';
 export const mailDataSchema = z.discriminatedUnion('kind', [
   z.object({
     kind: z.literal('invitation'),
-    data: z.object({ programName: z.string(), inviter: z.string(), role: z.string(), path: z.string(), days: z.number() }),
+    data: z.object({
+      programName: z.string(),
+      inviter: z.string(),
+      role: z.string(),
+      path: z.string(),
+      days: z.number(),
+    }),
   }),
   z.object({
     kind: z.literal('lesson-submitted'),
-    data: z.object({ programName: z.string(), playerName: z.string(), lessonNumber: z.number(), promise: z.string(), path: z.string() }),
+    data: z.object({
+      programName: z.string(),
+      playerName: z.string(),
+      lessonNumber: z.number(),
+      promise: z.string(),
+      path: z.string(),
+    }),
   }),
   z.object({
     kind: z.literal('lesson-returned'),
-    data: z.object({ programName: z.string(), playerName: z.string(), coachName: z.string(), lessonNumber: z.number(), path: z.string() }),
+    data: z.object({
+      programName: z.string(),
+      playerName: z.string(),
+      coachName: z.string(),
+      lessonNumber: z.number(),
+      path: z.string(),
+    }),
   }),
   z.object({
     kind: z.literal('lesson-withdrawn'),
-    data: z.object({ programName: z.string(), playerName: z.string(), lessonNumber: z.number(), path: z.string() }),
+    data: z.object({
+      programName: z.string(),
+      playerName: z.string(),
+      lessonNumber: z.number(),
+      path: z.string(),
+    }),
   }),
   z.object({
     kind: z.literal('reply'),
-    data: z.object({ programName: z.string(), playerName: z.string(), authorName: z.string(), lessonNumber: z.number(), path: z.string() }),
+    data: z.object({
+      programName: z.string(),
+      playerName: z.string(),
+      authorName: z.string(),
+      lessonNumber: z.number(),
+      path: z.string(),
+    }),
   }),
   z.object({
     kind: z.literal('pain-reported'),
-    data: z.object({ programName: z.string(), playerName: z.string(), lessonNumber: z.number(), path: z.string() }),
+    data: z.object({
+      programName: z.string(),
+      playerName: z.string(),
+      lessonNumber: z.number(),
+      path: z.string(),
+    }),
   }),
   z.object({
     kind: z.literal('clip-failed'),

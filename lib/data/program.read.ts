@@ -1,0 +1,75 @@
+import type { Checklist } from '@/lib/domain/checkpoints/checklist';
+import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
+import { isLead, type Viewer } from '@/lib/domain/people/viewer';
+import { db, prisma, type Tx } from './client';
+import { programFacts, toChecklist, toProgram } from './select';
+
+/** The viewer's own program with its present price; everybody in it may know these. */
+export async function readProgram(
+  viewer: Viewer,
+  tx?: Tx,
+): Promise<ProgramFacts & { price: { label: string; amountMinor: number; currency: string } | null }> {
+  const row = await db(tx).program.findUniqueOrThrow({
+    where: { id: viewer.programId },
+    select: {
+      ...programFacts,
+      prices: {
+        where: { retiredAt: null },
+        select: { label: true, amountMinor: true, currency: true },
+        orderBy: { createdAt: 'desc' },
+        take: 1,
+      },
+    },
+  });
+  return { ...toProgram(row), price: row.prices[0] ?? null };
+}
+
+/** The present version of the program's checklist. */
+export async function readChecklist(viewer: Viewer): Promise<{ number: number; items: Checklist } | null> {
+  const row = await prisma.checklist.findFirst({
+    where: { programId: viewer.programId },
+    select: { number: true, items: true },
+    orderBy: { number: 'desc' },
+  });
+  return row && { number: row.number, items: toChecklist(row.items) };
+}
+
+/** Addresses of the program's leads, and of one coach, for notices to staff. Used by workflows only. */
+export async function listStaffAddresses(viewer: Viewer, tx: Tx, coachId: string | null): Promise<string[]> {
+  const people = await db(tx).person.findMany({
+    where: {
+      email: { not: null },
+      memberships: {
+        some: {
+          programId: viewer.programId,
+          ...(coachId
+            ? { personId: coachId, role: { in: ['coach', 'lead'] } }
+            : { role: { in: ['coach', 'lead'] } }),
+        },
+      },
+    },
+    select: { email: true },
+    orderBy: { email: 'asc' },
+  });
+  return people.flatMap((person) => (person.email ? [person.email] : []));
+}
+
+/** For leads: the last things that were done, newest first, at most `take`. Empty for anybody else. */
+export async function listAudit(viewer: Viewer, take = 100) {
+  if (!isLead(viewer)) return [];
+  const rows = await prisma.auditEntry.findMany({
+    where: { programId: viewer.programId },
+    select: { id: true, actorId: true, action: true, subject: true, at: true },
+    orderBy: [{ at: 'desc' }, { id: 'desc' }],
+    take,
+  });
+  const people = await prisma.person.findMany({
+    where: { id: { in: rows.flatMap((row) => (row.actorId ? [row.actorId] : [])) } },
+    select: { id: true, name: true },
+  });
+  const names = new Map(people.map((person) => [person.id, person.name]));
+  return rows.map(({ actorId, ...row }) => ({
+    ...row,
+    actor: actorId ? (names.get(actorId) ?? 'Somebody who left') : null,
+  }));
+}

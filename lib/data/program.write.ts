@@ -1,0 +1,42 @@
+import { v7 as uuid } from 'uuid';
+import type { Checklist } from '@/lib/domain/checkpoints/checklist';
+import { isLead, type Viewer } from '@/lib/domain/people/viewer';
+import { notFound } from '@/lib/domain/shared/errors';
+import { db, type Tx } from './client';
+
+/** Changes how the viewer's program works from now on; lessons already sent keep what was copied into them. Leads only. */
+export async function saveProgram(
+  viewer: Viewer,
+  tx: Tx,
+  facts: { name: string; promiseHours: number; howToPay: string },
+): Promise<void> {
+  if (!isLead(viewer)) throw notFound('program');
+  await db(tx).program.update({ where: { id: viewer.programId }, data: facts });
+}
+
+/** Retires the present price and puts a new one in its place. Leads only. */
+export async function replacePrice(
+  viewer: Viewer,
+  tx: Tx,
+  price: { label: string; amountMinor: number; currency: string; at: Date },
+): Promise<void> {
+  if (!isLead(viewer)) throw notFound('price');
+  const { at, ...facts } = price;
+  await db(tx).price.updateMany({
+    where: { programId: viewer.programId, retiredAt: null },
+    data: { retiredAt: at },
+  });
+  await db(tx).price.create({ data: { id: uuid(), programId: viewer.programId, createdAt: at, ...facts } });
+}
+
+/** Adds a version of the checklist; lessons begun before keep theirs. Leads only. Returns its number. */
+export async function addChecklistVersion(viewer: Viewer, tx: Tx, items: Checklist): Promise<number> {
+  if (!isLead(viewer)) throw notFound('checklist');
+  const last = await db(tx).checklist.aggregate({
+    where: { programId: viewer.programId },
+    _max: { number: true },
+  });
+  const number = (last._max.number ?? 0) + 1;
+  await db(tx).checklist.create({ data: { id: uuid(), programId: viewer.programId, number, items } });
+  return number;
+}

@@ -1,0 +1,32 @@
+import { isMinor, type GuardianshipFacts } from '../people/safeguarding';
+import type { Day } from '../people/age';
+import { afterQuietHours } from './quiet-hours';
+
+/** The player's side of a thread, as far as telling them something goes. */
+export interface PlayersSide {
+  player: { name: string; email: string | null; birthDate: string | null };
+  guardians: readonly (GuardianshipFacts & { name: string; email: string | null })[];
+}
+
+/** Who is told, at which address, and not before when. */
+export interface NoticeTo {
+  name: string;
+  email: string;
+  at: Date;
+}
+
+/**
+ * Whom a notice to the player's side goes to: the player, if there is an address, and every verified guardian of a
+ * minor. A minor's own notice waits for the end of the quiet hours; a guardian's does not.
+ */
+export function noticePlan(side: PlayersSide, now: Date, today: Day, timeZone: string): NoticeTo[] {
+  const isYoung = isMinor({ birthDate: side.player.birthDate as Day | null }, today);
+  const guardians = isYoung
+    ? side.guardians.flatMap((g) =>
+        g.isVerified && g.email ? [{ name: g.name, email: g.email, at: now }] : [],
+      )
+    : [];
+  const { name, email } = side.player;
+  const player = email ? [{ name, email, at: isYoung ? afterQuietHours(now, timeZone) : now }] : [];
+  return [...guardians, ...player];
+}

@@ -1,0 +1,84 @@
+import { writeAudit } from '@/lib/data/audit.write';
+import { readLesson } from '@/lib/data/lessons.read';
+import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
+import { readSheet } from '@/lib/data/reviews.read';
+import { keepReturn } from '@/lib/data/reviews.write';
+import { transaction } from '@/lib/data/transaction';
+import type { NoticeTo } from '@/lib/domain/notices/plan';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { missingForReturn } from '@/lib/domain/review/missing';
+import { CagepostError, notFound } from '@/lib/domain/shared/errors';
+import type { LessonId } from '@/lib/domain/shared/ids';
+import type { Ports } from './ports';
+import { assertContact, loadSide, tellPlayersSide } from './thread-side';
+
+/**
+ * Gives a lesson back: the sheet of that revision becomes what the player reads, and the player's side is told.
+ * Refused while something that the player needs is missing, while a minor's thread is closed for adults, or when
+ * somebody saved after `revision`. Only the coach who has it (or takes it now) can. Returns who is told and when.
+ */
+export async function returnLesson(
+  { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
+  viewer: Viewer,
+  input: { lessonId: LessonId; revision: number },
+): Promise<NoticeTo[]> {
+  if (!isStaff(viewer)) throw notFound('lesson');
+  const now = clock.now();
+  return transaction(viewer, async (tx) => {
+    const lesson = await lockLesson(viewer, tx, input.lessonId);
+    if (lesson.state === 'in_review' && lesson.coachId !== viewer.personId) {
+      throw new CagepostError('wrong-state', 'Another coach has this lesson now. What you wrote is kept.');
+    }
+    const side = await loadSide(viewer, lesson.threadId, now, tx);
+    assertContact(viewer, side);
+    const [detail, kept] = [
+      await readLesson(viewer, input.lessonId, tx),
+      await readSheet(viewer, input.lessonId, tx),
+    ];
+    if (!detail || !kept) throw notFound('lesson');
+    if (kept.revision !== input.revision) {
+      throw new CagepostError(
+        'conflict',
+        'The review changed in another window. Look at it again, then return it.',
+      );
+    }
+    const blocking = missingForReturn(kept.sheet, detail.checklist).filter((missing) => missing.blocks);
+    if (blocking.length > 0) {
+      throw new CagepostError(
+        'invalid',
+        `${blocking.map((missing) => missing.sentence).join(' ')} Everything is kept.`,
+      );
+    }
+    if (lesson.state === 'submitted') {
+      await appendLessonEvent(viewer, tx, input.lessonId, {
+        kind: 'taken',
+        coachId: viewer.personId,
+        at: now,
+      });
+    }
+    await appendLessonEvent(viewer, tx, input.lessonId, { kind: 'returned', at: now });
+    const number = await keepReturn(viewer, tx, {
+      lessonId: input.lessonId,
+      sheet: kept.sheet,
+      fixFirst: kept.sheet.fixFirst?.sentence ?? '',
+      at: now,
+    });
+    const told = await tellPlayersSide(viewer, tx, side, now, {
+      kind: 'lesson-returned',
+      data: {
+        programName: side.program.name,
+        playerName: side.player.name,
+        coachName: detail.coach?.name ?? 'Your coach',
+        lessonNumber: detail.number,
+        path: `/lessons/${input.lessonId}`,
+      },
+    });
+    await writeAudit(viewer, tx, {
+      action: 'lesson.returned',
+      subject: `lesson:${input.lessonId}`,
+      data: { number, revision: kept.revision },
+    });
+    await queue.drainOutbox(tx);
+    return told;
+  });
+}

@@ -1,0 +1,59 @@
+import { readThreadGate } from '@/lib/data/threads.read';
+import { queueMail } from '@/lib/data/outbox.write';
+import type { Tx } from '@/lib/data/transaction';
+import type { MailBody } from '@/lib/domain/notices/mail';
+import { noticePlan, type NoticeTo, type PlayersSide } from '@/lib/domain/notices/plan';
+import { dayIn, type Day } from '@/lib/domain/people/age';
+import { CONTACT_REASON, staffContact } from '@/lib/domain/people/safeguarding';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { CagepostError, notFound } from '@/lib/domain/shared/errors';
+import type { ThreadId } from '@/lib/domain/shared/ids';
+import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
+
+/** The player's side of a thread with its program and the program's day. */
+export interface Side extends PlayersSide {
+  program: ProgramFacts;
+  today: Day;
+}
+
+/** Loads the player's side of a thread; refuses like an absent one when it is not the viewer's. */
+export async function loadSide(viewer: Viewer, threadId: ThreadId, now: Date, tx?: Tx): Promise<Side> {
+  const gate = await readThreadGate(viewer, threadId, tx);
+  if (!gate) throw notFound('thread');
+  return {
+    program: gate.program,
+    today: dayIn(gate.program.timeZone, now),
+    player: gate.player,
+    guardians: gate.guardians.map((g) => ({
+      name: g.name,
+      email: g.email,
+      isVerified: g.verifiedAt !== null,
+      isPaused: g.pausedAt !== null,
+    })),
+  };
+}
+
+/** Refuses staff who would reach a minor without a verified guardian on the thread, or during a pause. */
+export function assertContact(viewer: Viewer, side: Side): void {
+  if (!isStaff(viewer)) return;
+  const contact = staffContact(
+    { birthDate: side.player.birthDate as Day | null },
+    side.guardians,
+    side.today,
+  );
+  if (contact === 'open') return;
+  throw new CagepostError('safeguarding', `${CONTACT_REASON[contact]} What you wrote is kept.`, { contact });
+}
+
+/** Queues one mail for everybody on the player's side who is to be told. Returns who and when. */
+export async function tellPlayersSide(
+  viewer: Viewer,
+  tx: Tx,
+  side: Side,
+  now: Date,
+  body: MailBody,
+): Promise<NoticeTo[]> {
+  const plan = noticePlan(side, now, side.today, side.program.timeZone);
+  for (const to of plan) await queueMail(viewer, tx, { ...body, to: to.email, notBefore: to.at });
+  return plan;
+}
