@@ -15,12 +15,13 @@ const viewerIn = (facts: SessionFacts, programId: ProgramId, now: Date): Viewer 
   const [first] = here;
   if (!first) return null;
   const today = dayIn(first.timeZone, now);
+  const roles = here.map((membership) => membership.role);
   const wards = facts.wards.filter((ward) => ward.programIds.includes(programId) && isMinor(ward, today));
   return {
     personId: facts.personId,
     programId,
-    roles: here.map((membership) => membership.role),
-    wards: wards.map((ward) => ward.playerId),
+    roles,
+    wards: roles.includes('guardian') ? wards.map((ward) => ward.playerId) : [],
   } as unknown as Viewer;
 };
 

@@ -1,0 +1,44 @@
+import { cookies } from 'next/headers';
+import { redirect } from 'next/navigation';
+import { cache } from 'react';
+import { SESSION } from '@/lib/auth/session';
+import type { LiveSession } from '@/lib/auth/viewer';
+import type { Viewer } from '@/lib/domain/people/viewer';
+import { CagepostError } from '@/lib/domain/shared/errors';
+import { sessionIn } from './session';
+
+/** The live session of this request, looked up once; null without one. */
+export const getSession = cache(async (): Promise<LiveSession | null> => sessionIn(await cookies()));
+
+/** Who is asking, in pages, server actions and route handlers of `app/`; null for nobody. */
+export const getViewer = async (): Promise<Viewer | null> => (await getSession())?.viewer ?? null;
+
+/**
+ * The viewer of a page; people without a session are sent to sign in and come back to `back` (a path of this site).
+ * Call it in the page, never only in a layout: a layout does not run again on every move between its pages.
+ */
+export async function requireViewer(back?: string): Promise<Viewer> {
+  const session = await getSession();
+  if (session?.viewer) return session.viewer;
+  if (session) redirect('/sign-in?why=no-program');
+  redirect(back ? `/sign-in?next=${encodeURIComponent(back)}` : '/sign-in');
+}
+
+/** The viewer of a request outside `app/` (`pages/api`, whose cookies are a plain object); null for nobody. */
+export const viewerOfRequest = async (request: {
+  cookies: Partial<Record<string, string>>;
+}): Promise<Viewer | null> => (await sessionIn(request.cookies))?.viewer ?? null;
+
+/** The viewer of an action or route handler; throws `not-signed-in` without one. */
+export async function viewerOrRefuse(): Promise<Viewer> {
+  const viewer = await getViewer();
+  if (viewer) return viewer;
+  throw new CagepostError(
+    'not-signed-in',
+    'You are not signed in any more. Sign in again; what you wrote is kept.',
+  );
+}
+
+/** True when the session cookie is old enough to be renewed by the next visit. */
+export const isDueForRenewal = ({ claims }: LiveSession, now: Date): boolean =>
+  claims.iat !== undefined && claims.iat + SESSION.renewAfter < now.getTime() / 1000;
