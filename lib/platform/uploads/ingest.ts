@@ -1,0 +1,225 @@
+import { createHash } from 'node:crypto';
+import { createReadStream } from 'node:fs';
+import { mkdir, open, rm, statfs } from 'node:fs/promises';
+import type { IncomingMessage } from 'node:http';
+import { CagepostError, notFound } from '@/lib/domain/shared/errors';
+import type { Log } from '@/lib/workflows/ports';
+import type { LocalStorage } from '../storage-local';
+import type { PersonOf, UploadClaims, UploadLimits } from './claims';
+import { requestOf } from './node-http';
+import { receiveFile, type RunningHash } from './receive-file';
+import { ClipRefusal } from './refusal';
+import { readSignedAddress, type EmbeddedHost } from './signed-address';
+import { sniffType, SNIFF_BYTES } from './sniff-type';
+import type { UploadRecord, UploadRecords } from './upload-records';
+import { WriterLocks } from './writer-locks';
+
+export interface IngestSettings {
+  folder: string;
+  host: EmbeddedHost;
+  records: UploadRecords;
+  storage: LocalStorage;
+  claims: UploadClaims;
+  personOf: PersonOf;
+  limits: UploadLimits;
+  log: Log;
+  /** Runs the SDK's completion hook for a stored upload; when it worked, the record is `done` afterwards. */
+  complete: (record: UploadRecord) => Promise<void>;
+  now?: () => Date;
+  freeBytes?: (folder: string) => Promise<number>;
+}
+
+export interface Ingest {
+  /** How many bytes of the upload at this address are kept. */
+  offset(request: IncomingMessage): Promise<number>;
+  /** Takes the bytes of a PUT; answers the finished record, and whether the body was not needed. */
+  take(request: IncomingMessage): Promise<{ record: UploadRecord; isRepeat: boolean }>;
+  /** Carries on from what is on the disk: stores what is whole, runs the hook again where it did not work. */
+  recover(record: UploadRecord): Promise<UploadRecord>;
+  /** Forgets an upload and tells why. */
+  refuse(record: UploadRecord, refusal: ClipRefusal): Promise<void>;
+  isBusy(clipId: string): boolean;
+}
+
+const freeBytesOf = async (folder: string): Promise<number> => {
+  const facts = await statfs(folder);
+  return facts.bavail * facts.bsize;
+};
+
+const offsetOf = (range: string | undefined): number => Number(/^bytes=(\d+)-$/.exec(range ?? '')?.[1] ?? 0);
+
+/** Checksums of uploads on their way that are kept in memory; older ones are read again from the disk. */
+const KEPT_HASHES = 64;
+
+/** The embedded ingest: the receiving side of the SDK's protocol over a folder of this machine. */
+export const createIngest = (settings: IngestSettings): Ingest => {
+  const { folder, records, storage, claims, limits } = settings;
+  const now = settings.now ?? (() => new Date());
+  const freeBytes = settings.freeBytes ?? freeBytesOf;
+  const locks = new WriterLocks();
+  const hashes = new Map<string, RunningHash>();
+
+  const hashAt = (clipId: string, startAt: number): RunningHash | null => {
+    const kept = hashes.get(clipId);
+    if (kept?.bytes === startAt) return kept;
+    hashes.delete(clipId);
+    if (startAt > 0) return null;
+    const fresh = { md5: createHash('md5'), bytes: 0 };
+    hashes.set(clipId, fresh);
+    const oldest = hashes.keys().next().value;
+    if (hashes.size > KEPT_HASHES && oldest !== undefined) hashes.delete(oldest);
+    return fresh;
+  };
+
+  /** The record that a request may touch: signed address, same person as claimed. */
+  const admitted = async (request: IncomingMessage): Promise<UploadRecord> => {
+    const address = readSignedAddress(request.url ?? '', settings.host, now());
+    const record = await records.load(address.clipId);
+    if (!record || record.fileKey !== address.fileKey || record.sizeBytes !== address.sizeBytes)
+      throw new CagepostError('conflict', 'This upload has to begin again. It does so by itself.');
+    const personId = await settings.personOf(requestOf(request));
+    if (personId === null)
+      throw new CagepostError('not-signed-in', 'Please sign in again. What was sent so far is kept.');
+    if (personId !== record.personId) throw notFound('upload');
+    return record;
+  };
+
+  const refuse = async (record: UploadRecord, refusal: ClipRefusal) => {
+    const { clipId, personId } = record;
+    hashes.delete(clipId);
+    await records.drop(clipId);
+    settings.log.warn({ clipId, fault: refusal.clipFault, ...refusal.detail }, 'clip turned away');
+    await claims.refused({ clipId, personId, fault: refusal.clipFault });
+  };
+
+  const makeRoom = async (wanted: number) => {
+    await mkdir(folder, { recursive: true, mode: 0o700 });
+    const free = await freeBytes(folder);
+    if (free < wanted + limits.reserveBytes) throw new ClipRefusal('disk-full', { free, wanted });
+  };
+
+  const receive = async (request: IncomingMessage, record: UploadRecord, signal: AbortSignal) => {
+    const { clipId, sizeBytes } = record;
+    const startAt = await records.receivedBytes(clipId);
+    // Chromium repeats a PUT by itself after a reset, from byte 0: refused, so that the sender asks for the offset.
+    if (offsetOf(request.headers.range) !== startAt)
+      throw new CagepostError('conflict', 'Another try got further. It goes on from there by itself.', {
+        startAt,
+      });
+    try {
+      await makeRoom(sizeBytes - startAt);
+      const foundType = await receiveFile({
+        request,
+        part: records.partOf(clipId),
+        startAt,
+        sizeBytes,
+        declaredType: record.declaredType,
+        hash: hashAt(clipId, startAt),
+        signal,
+        onSynced: (receivedBytes) => void tellProgress(clipId, receivedBytes),
+      });
+      return await moveIn({ ...record, ...(foundType && { foundType }) });
+    } catch (error) {
+      if (error instanceof ClipRefusal) await refuse(record, error);
+      // A body whose frame is broken at its end may have spoilt the part.
+      else if (error instanceof CagepostError && error.fault === 'invalid') await records.drop(clipId);
+      throw error;
+    }
+  };
+
+  const tellProgress = async (clipId: string, receivedBytes: number) => {
+    await claims.progress?.({ clipId, receivedBytes }).catch((error: unknown) => {
+      settings.log.warn({ clipId, err: error }, 'progress of an upload was not written down');
+    });
+  };
+
+  /** Checksum and type of a whole file: from memory when it came in one go, else read again. */
+  const factsOf = async (record: UploadRecord, file: string) => {
+    const kept = hashes.get(record.clipId);
+    hashes.delete(record.clipId);
+    const isKnown = kept?.bytes === record.sizeBytes;
+    const md5 = isKnown ? kept.md5 : createHash('md5');
+    let head = Buffer.alloc(0);
+    const range = isKnown ? { start: 0, end: SNIFF_BYTES - 1 } : {};
+    if (!isKnown || !record.foundType)
+      for await (const chunk of createReadStream(file, { highWaterMark: 1 << 20, ...range })) {
+        const bytes = chunk as Buffer;
+        if (!isKnown) md5.update(bytes);
+        if (head.length < SNIFF_BYTES)
+          head = Buffer.concat([head, bytes.subarray(0, SNIFF_BYTES - head.length)]);
+      }
+    const foundType = record.foundType ?? (await sniffType(head, record.declaredType));
+    return { md5: md5.digest('hex'), foundType };
+  };
+
+  /** Whole part to storage. After a crash in between, `recover` finds the file in storage and the record behind. */
+  const moveIn = async (record: UploadRecord): Promise<UploadRecord> => {
+    const part = records.partOf(record.clipId);
+    const facts = await factsOf(record, part);
+    await storage.adopt(record.storageKey, part);
+    const stored: UploadRecord = { ...record, ...facts, state: 'stored' };
+    await records.save(stored);
+    return stored;
+  };
+
+  const finish = async (record: UploadRecord): Promise<UploadRecord> => {
+    if (record.state === 'stored') await settings.complete(record);
+    const after = await records.load(record.clipId);
+    if (after?.state !== 'done')
+      throw new CagepostError(
+        'unavailable',
+        'The whole clip is here, but it could not be handed on yet. It goes on by itself.',
+      );
+    return after;
+  };
+
+  const syncPart = async (part: string) => {
+    const handle = await open(part, 'r+');
+    try {
+      await handle.sync();
+    } finally {
+      await handle.close();
+    }
+  };
+
+  return {
+    isBusy: (clipId) => locks.isHeld(clipId),
+    refuse,
+
+    async offset(request) {
+      const record = await admitted(request);
+      await locks.settle(record.clipId);
+      return record.state === 'receiving' ? records.receivedBytes(record.clipId) : record.sizeBytes;
+    },
+
+    async take(request) {
+      const { clipId } = await admitted(request);
+      return locks.run(clipId, async (signal) => {
+        // Read again: the writer before this one may have finished.
+        const record = await records.load(clipId);
+        if (!record)
+          throw new CagepostError('conflict', 'This upload has to begin again. It does so by itself.');
+        const isRepeat = record.state !== 'receiving';
+        const whole = isRepeat ? record : await receive(request, record, signal);
+        return { record: await finish(whole), isRepeat };
+      });
+    },
+
+    recover: (record) =>
+      locks.run(record.clipId, async () => {
+        if (record.state !== 'receiving') return finish(record);
+        const part = records.partOf(record.clipId);
+        if ((await records.receivedBytes(record.clipId)) === record.sizeBytes) {
+          await syncPart(part);
+          return finish(await moveIn(record));
+        }
+        if ((await storage.size(record.storageKey)) !== record.sizeBytes) return record;
+        const file = await storage.local(record.storageKey);
+        const stored: UploadRecord = { ...record, ...(await factsOf(record, file.path)), state: 'stored' };
+        await file.release();
+        await records.save(stored);
+        await rm(part, { force: true });
+        return finish(stored);
+      }),
+  };
+};

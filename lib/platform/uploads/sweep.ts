@@ -1,0 +1,59 @@
+import type { Log } from '@/lib/workflows/ports';
+import type { Ingest } from './ingest';
+import { ClipRefusal } from './refusal';
+import type { UploadRecord, UploadRecords } from './upload-records';
+
+const DAY_MS = 24 * 60 * 60 * 1000;
+/** An upload that nobody carried on for so long is given up. */
+const ABANDONED_AFTER_MS = 7 * DAY_MS;
+/** So long a repeat of a finished upload is recognised without sending it again. */
+const REMEMBERED_FOR_MS = 30 * DAY_MS;
+
+export interface SweepReport {
+  /** Clips whose completion was carried on. */
+  completed: string[];
+  /** Clips that were given up. */
+  abandoned: string[];
+  /** Clips that could not be handled now; they are tried again at the next sweep. */
+  postponed: string[];
+}
+
+/**
+ * Puts right what a killed server left: completes uploads that are stored but not handed on, gives up those that
+ * nobody carries on, forgets those long done. Uploads at work are left alone.
+ */
+export const sweepUploads = async (on: {
+  records: UploadRecords;
+  ingest: Ingest;
+  log: Log;
+  now: Date;
+}): Promise<SweepReport> => {
+  const { records, ingest, log, now } = on;
+  const report: SweepReport = { completed: [], abandoned: [], postponed: [] };
+
+  const sweepOne = async (record: UploadRecord, ageMs: number) => {
+    if (record.state === 'done') {
+      if (ageMs > REMEMBERED_FOR_MS) await records.drop(record.clipId);
+      return;
+    }
+    const after = await ingest.recover(record);
+    if (after.state === 'done') report.completed.push(record.clipId);
+    else if (ageMs > ABANDONED_AFTER_MS) {
+      await ingest.refuse(record, new ClipRefusal('interrupted'));
+      report.abandoned.push(record.clipId);
+    }
+  };
+
+  for (const { record, touchedAt } of await records.all()) {
+    if (ingest.isBusy(record.clipId)) continue;
+    try {
+      await sweepOne(record, now.getTime() - touchedAt.getTime());
+    } catch (error) {
+      if (error instanceof ClipRefusal) await ingest.refuse(record, error);
+      else log.warn({ clipId: record.clipId, err: error }, 'upload could not be completed now');
+      report.postponed.push(record.clipId);
+    }
+  }
+  await records.clearStrays(new Date(now.getTime() - DAY_MS));
+  return report;
+};
