@@ -17,7 +17,8 @@ const slab = { fontFamily: 'Rockwell, Georgia, serif', color: '#1D2729' };
 /** The frame of every mail: one heading, its sentences, at most one button, and who sent it. */
 export function MailFrame(props: {
   title: string;
-  programName: string;
+  /** Absent in a mail about the account itself. */
+  programName?: string;
   children: ReactNode;
   action?: { label: string; href: string };
 }) {
@@ -49,8 +50,8 @@ export function MailFrame(props: {
           <Text
             style={{ ...text, fontSize: '14px', lineHeight: '20px', color: '#4A5353', marginTop: '39px' }}
           >
-            Sent by Cagepost for {props.programName}. Clips and notes stay on the site; they are never in a
-            mail.
+            Sent by Cagepost{props.programName ? ` for ${props.programName}` : ''}. Clips and notes stay on
+            the site; they are never in a mail.
           </Text>
         </Container>
       </Body>

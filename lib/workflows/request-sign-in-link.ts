@@ -1,6 +1,6 @@
 import { spend } from '@/lib/data/rate-limit';
 import { findLogin, keepSignInLink } from '@/lib/data/sign-in.system';
-import { signInLetter } from '@/lib/documents/emails/sign-in';
+import { composeSignInMail } from '@/lib/documents/emails/sign-in';
 import type { System } from '@/lib/domain/people/viewer';
 import type { Mailer, Ports } from './ports';
 
@@ -28,7 +28,7 @@ export async function requestSignInLink(
   const url = `${origin}/sign-in/link#${token}`;
   await mailer.send({
     to: email,
-    ...(await signInLetter({ url, minutes: LINK_MINUTES })),
+    ...(await composeSignInMail({ url, minutes: LINK_MINUTES })),
     messageId: `<sign-in.${ids.uuid()}@cagepost>`,
   });
   log.info({ personId: login.personId }, 'sign-in link sent');
