@@ -30,9 +30,9 @@ export async function takeDueMail(_system: System, tx: Tx, now: Date): Promise<D
   return { id: row.id, to: row.toEmail, attempts: row.attempts, body: body.success ? body.data : null };
 }
 
-/** Notes that a mail left. */
+/** Notes that a mail left, and forgets what it said: the link of an invitation is not kept beside its hash. */
 export async function markMailSent(_system: System, tx: Tx, id: string, at: Date): Promise<void> {
-  await db(tx).outboxMail.update({ where: { id }, data: { sentAt: at, lastError: null } });
+  await db(tx).outboxMail.update({ where: { id }, data: { sentAt: at, lastError: null, data: {} } });
 }
 
 /** Notes that a mail could not leave, and when to try again. */
