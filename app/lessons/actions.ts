@@ -40,26 +40,26 @@ export const startLessonAction = callAction(
 export const saveDraftAction = callAction(
   'draft.write',
   z.object({ lessonId, draft: draftSchema }),
-  (viewer, input) => saveDraft(ports(), viewer, input),
+  (viewer, input) => saveDraft(ports, viewer, input),
 );
 
 export const submitLessonAction = callAction(
   'lesson.write',
   z.object({ lessonId, draft: draftSchema }),
-  (viewer, input) => submitLesson(ports(), viewer, input),
+  (viewer, input) => submitLesson(ports, viewer, input),
 );
 
 export const withdrawLessonAction = callAction(
   'lesson.write',
   z.object({ lessonId, reason }),
   async (viewer, input) => {
-    await withdrawLesson(ports(), viewer, input);
+    await withdrawLesson(ports, viewer, input);
     revalidatePath(`/lessons/${input.lessonId}`);
   },
 );
 
 export const takeLessonAction = callAction('desk.write', z.object({ lessonId }), async (viewer, input) => {
-  await takeLesson(ports(), viewer, input.lessonId);
+  await takeLesson(ports, viewer, input.lessonId);
   revalidatePath('/desk');
 });
 
@@ -67,7 +67,7 @@ export const assignLessonAction = callAction(
   'desk.write',
   z.object({ lessonId, coachId: anId<PersonId>().nullable() }),
   async (viewer, input) => {
-    await assignLesson(ports(), viewer, input);
+    await assignLesson(ports, viewer, input);
     revalidatePath('/desk');
   },
 );
@@ -76,7 +76,7 @@ export const returnLessonAction = callAction(
   'desk.write',
   z.object({ lessonId, revision: z.int().nonnegative() }),
   async (viewer, input) => {
-    const told = await returnLesson(ports(), viewer, input);
+    const told = await returnLesson(ports, viewer, input);
     revalidatePath('/desk');
     return { told: told.map(({ name, at }) => ({ name, at })) };
   },
@@ -86,18 +86,18 @@ export const reopenLessonAction = callAction(
   'desk.write',
   z.object({ lessonId, reason: reason.min(1, 'Write why you reopen it.') }),
   async (viewer, input) => {
-    await reopenLesson(ports(), viewer, input);
+    await reopenLesson(ports, viewer, input);
     revalidatePath(`/lessons/${input.lessonId}`);
   },
 );
 
 export const closeLessonAction = callAction('desk.write', z.object({ lessonId }), async (viewer, input) => {
-  await closeLesson(ports(), viewer, input.lessonId);
+  await closeLesson(ports, viewer, input.lessonId);
   revalidatePath(`/lessons/${input.lessonId}`);
 });
 
 export const replyAction = callAction('reply.write', replySchema, async (viewer, input) => {
-  await replyInThread(ports(), viewer, input);
+  await replyInThread(ports, viewer, input);
   revalidatePath(`/lessons/${input.lessonId}`);
 });
 
@@ -105,7 +105,7 @@ export const editReplyAction = callAction(
   'reply.write',
   replySchema.pick({ body: true, lessonId: true }).extend({ id: anId<ReplyId>() }),
   async (viewer, input) => {
-    await editReply(ports(), viewer, input);
+    await editReply(ports, viewer, input);
     revalidatePath(`/lessons/${input.lessonId}`);
   },
 );
@@ -120,7 +120,7 @@ export const recordEntryAction = callAction(
     reason,
   }),
   async (viewer, input) => {
-    await recordEntry(ports(), viewer, input);
+    await recordEntry(ports, viewer, input);
     revalidatePath(`/lessons/${input.lessonId}`);
   },
 );

@@ -36,7 +36,7 @@ export const PUT = (request: Request, context: Context) =>
     await spend('review.write', viewer.personId);
     const body = bodySchema.parse(await readJson(request, MOST));
     const sheet = parseSheet(body.sheet);
-    return saveSheet(ports(), viewer, {
+    return saveSheet(ports, viewer, {
       lessonId: await lessonIn(context),
       baseRevision: body.baseRevision,
       sheet,
