@@ -1,8 +1,14 @@
+import { Text } from '@react-email/components';
+import { render } from '@react-email/render';
 import type { MailBody } from '@/lib/domain/notices/mail';
-import { invitationLetter } from './emails/invitation';
-import { Act, letter, Line, Paper, SmallLine, type Letter } from './emails/letter';
+import { MailFrame } from './mail-frame';
 
-type LessonMail = Exclude<MailBody, { kind: 'invitation' }>;
+/** A mail ready to leave. */
+export interface ComposedMail {
+  subject: string;
+  text: string;
+  html: string;
+}
 
 interface Words {
   subject: string;
@@ -10,9 +16,20 @@ interface Words {
   action: { label: string; path: string };
 }
 
-/** What each kind of mail about a lesson says. No clip, question or note of a player is ever in it. */
-function wordsOf(mail: LessonMail): Words {
+/** What each kind of mail says. No clip, question or note of a player is ever in it. */
+function wordsOf(mail: MailBody): Words {
   switch (mail.kind) {
+    case 'invitation': {
+      const { inviter, programName, role, days, path } = mail.data;
+      return {
+        subject: `${inviter} invites you to ${programName}`,
+        lines: [
+          `${inviter} would like you to join ${programName} on Cagepost as a ${role}.`,
+          `The link works once and for ${days} days. If you did not expect it, do nothing.`,
+        ],
+        action: { label: 'See the invitation', path },
+      };
+    }
     case 'lesson-submitted': {
       const { playerName, lessonNumber, programName, path } = mail.data;
       return {
@@ -73,23 +90,23 @@ function wordsOf(mail: LessonMail): Words {
 }
 
 /** Puts a mail into words, as HTML and as plain text, with links below `siteUrl`. */
-export async function composeMail(mail: MailBody, siteUrl: string): Promise<Letter> {
-  if (mail.kind === 'invitation') {
-    const { path, ...facts } = mail.data;
-    return invitationLetter({ ...facts, url: new URL(path, siteUrl).toString() });
-  }
+export async function composeMail(mail: MailBody, siteUrl: string): Promise<ComposedMail> {
   const { subject, lines, action } = wordsOf(mail);
-  return letter(
-    subject,
-    <Paper title={subject} preview={lines[0] ?? subject}>
+  const href = new URL(action.path, siteUrl).toString();
+  const html = await render(
+    <MailFrame title={subject} programName={mail.data.programName} action={{ label: action.label, href }}>
       {lines.map((line) => (
-        <Line key={line}>{line}</Line>
+        <Text key={line} style={{ fontSize: '16px', lineHeight: '26px', color: '#1D2729' }}>
+          {line}
+        </Text>
       ))}
-      <Act href={new URL(action.path, siteUrl).toString()}>{action.label}</Act>
-      <SmallLine>
-        Sent by Cagepost for {mail.data.programName}. Clips and notes stay on the site; they are never in a
-        mail.
-      </SmallLine>
-    </Paper>,
+    </MailFrame>,
   );
+  const text = [
+    subject,
+    ...lines,
+    `${action.label}: ${href}`,
+    `Sent by Cagepost for ${mail.data.programName}.`,
+  ].join('\n\n');
+  return { subject, text, html };
 }
