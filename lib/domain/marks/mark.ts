@@ -33,9 +33,18 @@ export const markSchema = z.discriminatedUnion('kind', [
   z.object({ ...base, kind: z.literal('line'), points: two }),
   z.object({ ...base, kind: z.literal('arrow'), points: two }), // tail, head
   z.object({ ...base, kind: z.literal('circle'), points: two }), // centre, a point on the edge (round on the picture)
-  z.object({ ...base, kind: z.literal('angle'), points: z.tuple([framePointSchema, framePointSchema, framePointSchema]) }), // arm, vertex, arm
+  z.object({
+    ...base,
+    kind: z.literal('angle'),
+    points: z.tuple([framePointSchema, framePointSchema, framePointSchema]),
+  }), // arm, vertex, arm
   z.object({ ...base, kind: z.literal('freehand'), points: z.array(framePointSchema).min(1).max(2000) }),
-  z.object({ ...base, kind: z.literal('text'), points: z.tuple([framePointSchema]), text: z.string().min(1).max(80) }),
+  z.object({
+    ...base,
+    kind: z.literal('text'),
+    points: z.tuple([framePointSchema]),
+    text: z.string().min(1).max(80),
+  }),
   z.object({ ...base, kind: z.literal('plumb'), points: two }), // top, bottom: the same x, a vertical of the picture
 ]);
 export type Mark = z.infer<typeof markSchema>;

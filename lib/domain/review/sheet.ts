@@ -46,4 +46,11 @@ export type ItemAnswer = z.infer<typeof answerSchema>;
 export type Cue = z.infer<typeof cueSchema>;
 
 /** A sheet with nothing on it. */
-export const emptySheet = (): Sheet => ({ version: 1, pins: [], answers: [], fixFirst: null, cues: [], marks: [] });
+export const emptySheet = (): Sheet => ({
+  version: 1,
+  pins: [],
+  answers: [],
+  fixFirst: null,
+  cues: [],
+  marks: [],
+});

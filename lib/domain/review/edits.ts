@@ -1,0 +1,110 @@
+import type { Checkpoint } from '../checkpoints/checkpoint';
+import type { Mark } from '../marks/mark';
+import { MAX_MARKS } from '../marks/parse-mark';
+import { CagepostError } from '../shared/errors';
+import { pinKey } from './parse-sheet';
+import {
+  answerSchema,
+  cueSchema,
+  pinSchema,
+  sheetSchema,
+  type Cue,
+  type ItemAnswer,
+  type Pin,
+  type Sheet,
+} from './sheet';
+
+/** As many cues as `sheetSchema` takes; more than three is only a reminder (`missing.ts`). */
+const MAX_CUES = 12;
+
+/** Puts `next` in the place of the entry with the same key, or at the end. */
+const upsert = <T>(list: readonly T[], next: T, key: (entry: T) => string): T[] => {
+  const at = list.findIndex((entry) => key(entry) === key(next));
+  return at < 0 ? [...list, next] : list.with(at, next);
+};
+
+/** Pins a checkpoint of a clip to a frame; an earlier pin of that checkpoint and clip moves. */
+export const pin = (sheet: Sheet, next: Pin): Sheet => ({
+  ...sheet,
+  pins: upsert(sheet.pins, pinSchema.parse(next), pinKey),
+});
+
+/** Takes a pin away; one that is not there is fine. */
+export const unpin = (sheet: Sheet, checkpoint: Checkpoint, clipId: string): Sheet => ({
+  ...sheet,
+  pins: sheet.pins.filter((p) => pinKey(p) !== pinKey({ checkpoint, clipId })),
+});
+
+/** The pin of a checkpoint on a clip, if there is one. */
+export const pinOf = (sheet: Sheet, checkpoint: Checkpoint, clipId: string): Pin | undefined =>
+  sheet.pins.find((p) => pinKey(p) === pinKey({ checkpoint, clipId }));
+
+/** The answer to an item; an empty one when it was not touched yet. */
+export const answerOf = (sheet: Sheet, itemId: string): ItemAnswer =>
+  sheet.answers.find((a) => a.itemId === itemId) ?? {
+    itemId,
+    verdict: null,
+    note: '',
+    clipId: null,
+    frame: null,
+  };
+
+/** Changes parts of the answer to one item. An answer without verdict and note is taken off the sheet. */
+export const answer = (sheet: Sheet, itemId: string, change: Partial<Omit<ItemAnswer, 'itemId'>>): Sheet => {
+  const next = answerSchema.parse({ ...answerOf(sheet, itemId), ...change });
+  const isEmpty = next.verdict === null && next.note === '' && next.frame === null;
+  return {
+    ...sheet,
+    answers: isEmpty
+      ? sheet.answers.filter((a) => a.itemId !== itemId)
+      : upsert(sheet.answers, next, (a) => a.itemId),
+  };
+};
+
+/** Names the one item that the lesson is about and the sentence the player reads first; null takes it back. */
+export const setFixFirst = (sheet: Sheet, fixFirst: Sheet['fixFirst']): Sheet => ({
+  ...sheet,
+  fixFirst: sheetSchema.shape.fixFirst.parse(fixFirst),
+});
+
+/** Adds a cue or changes the one with its id. Throws `CagepostError` ("too-large") past twelve. */
+export const putCue = (sheet: Sheet, cue: Cue): Sheet => {
+  const cues = upsert(sheet.cues, cueSchema.parse(cue), (c) => c.id);
+  if (cues.length > MAX_CUES) {
+    throw new CagepostError(
+      'too-large',
+      `A lesson holds at most ${MAX_CUES} cues. The others are kept; take one out first.`,
+    );
+  }
+  return { ...sheet, cues };
+};
+
+/** Takes a cue away; one that is not there is fine. */
+export const removeCue = (sheet: Sheet, cueId: string): Sheet => ({
+  ...sheet,
+  cues: sheet.cues.filter((c) => c.id !== cueId),
+});
+
+/** Puts the marks of a gesture in place of what was there. Throws `CagepostError` ("too-large") past the limit. */
+export const setMarks = (sheet: Sheet, marks: readonly Mark[]): Sheet => {
+  if (marks.length > MAX_MARKS) {
+    throw new CagepostError(
+      'too-large',
+      `A lesson holds at most ${MAX_MARKS} marks. All are kept; rub out some before you draw more.`,
+    );
+  }
+  return { ...sheet, marks: [...marks] };
+};
+
+/** Adds a mark or changes the one with its id. */
+export const putMark = (sheet: Sheet, mark: Mark): Sheet =>
+  setMarks(
+    sheet,
+    upsert(sheet.marks, mark, (m) => m.id),
+  );
+
+/** Takes a mark away; one that is not there is fine. */
+export const removeMark = (sheet: Sheet, markId: string): Sheet => ({
+  ...sheet,
+  marks: sheet.marks.filter((m) => m.id !== markId),
+});

@@ -1,0 +1,31 @@
+import { parseMarks } from '../marks/parse-mark';
+import { versionedParser } from '../marks/versioned';
+import { sheetSchema, type ItemAnswer, type Pin, type Sheet } from './sheet';
+
+/** What makes two pins the same pin: one per checkpoint and clip. */
+export const pinKey = (pin: Pick<Pin, 'clipId' | 'checkpoint'>) => `${pin.clipId}/${pin.checkpoint}`;
+
+const isDistinct = (keys: readonly string[]) => new Set(keys).size === keys.length;
+
+const soundSheetSchema = sheetSchema
+  .refine((s) => isDistinct(s.pins.map(pinKey)), 'One pin per checkpoint and clip.')
+  .refine((s) => isDistinct(s.answers.map((a: ItemAnswer) => a.itemId)), 'One answer per item.')
+  .refine((s) => isDistinct(s.cues.map((c) => c.id)), 'Every cue has its own id.');
+
+const parseOuter = versionedParser<Sheet>({
+  what: 'sheet',
+  version: 1,
+  upgrades: {},
+  schema: soundSheetSchema,
+});
+
+/**
+ * Reads a sheet that was stored or sent: lifts older versions, of its marks too, and refuses the rest with a
+ * `CagepostError` whose sentence can be shown.
+ */
+export const parseSheet = (raw: unknown): Sheet => {
+  if (typeof raw === 'object' && raw !== null && 'marks' in raw) {
+    return parseOuter({ ...raw, marks: parseMarks(raw.marks) });
+  }
+  return parseOuter(raw);
+};

@@ -1,0 +1,59 @@
+import * as fc from 'fast-check';
+import { CHECKPOINTS, VERDICTS } from '@/lib/domain/checkpoints/checkpoint';
+import { emptySheet, type Sheet } from '@/lib/domain/review/sheet';
+import { aMark, CLIP } from '../marks/build-mark';
+
+/** A sheet with the given parts. */
+export const buildSheet = (overrides: Partial<Sheet> = {}): Sheet => ({ ...emptySheet(), ...overrides });
+
+const ITEMS = ['head-to-pitcher', 'front-foot', 'full-finish', 'knees-inside'];
+const ids = (digit: number) =>
+  Array.from({ length: 4 }, (_, i) => `018f5e2a-${digit}${i}00-7000-8000-000000000000`);
+const CUE_IDS = ids(1);
+const MARK_IDS = ids(2);
+
+/** Any sheet over a small stock of keys, so that two of them often touch the same thing. */
+export const aSheet = (): fc.Arbitrary<Sheet> =>
+  fc.record({
+    version: fc.constant(1 as const),
+    pins: fc.uniqueArray(
+      fc.record({
+        checkpoint: fc.constantFrom(...CHECKPOINTS),
+        clipId: fc.constant(CLIP),
+        frame: fc.nat(20),
+        strike: fc.constant(null),
+      }),
+      { selector: (p) => p.checkpoint, maxLength: 5 },
+    ),
+    answers: fc.uniqueArray(
+      fc.record({
+        itemId: fc.constantFrom(...ITEMS),
+        verdict: fc.option(fc.constantFrom(...VERDICTS)),
+        note: fc.constantFrom('', 'Good.', 'Look here.'),
+        clipId: fc.constant(null),
+        frame: fc.option(fc.nat(20)),
+      }),
+      { selector: (a) => a.itemId, maxLength: 4 },
+    ),
+    fixFirst: fc.option(
+      fc.record({
+        itemId: fc.constantFrom(...ITEMS),
+        sentence: fc.constantFrom('', 'Keep the front side in.'),
+      }),
+    ),
+    cues: fc.uniqueArray(
+      fc.record({
+        id: fc.constantFrom(...CUE_IDS),
+        text: fc.constantFrom('Belt to the mound', 'Toe to the tee'),
+        focus: fc.constantFrom('external' as const, 'internal' as const),
+      }),
+      { selector: (c) => c.id, maxLength: 4 },
+    ),
+    marks: fc.uniqueArray(
+      fc.constantFrom(...MARK_IDS).chain((id) => aMark(id)),
+      {
+        selector: (m) => m.id,
+        maxLength: 4,
+      },
+    ),
+  });
