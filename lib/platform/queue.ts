@@ -67,6 +67,22 @@ export async function connectQueue({ databaseUrl, isWorker, log }: QueueSettings
 }
 
 /**
+ * Hands the jobs back that somebody began and nobody finished, so that they are tried again soon. Only right while no
+ * worker is at work. Returns how many there were.
+ */
+export async function failLostJobs(boss: PgBoss): Promise<number> {
+  let lost = 0;
+  for (const name of Object.values(QUEUES)) {
+    const sql = "SELECT id FROM pgboss.job WHERE name = $1 AND state = 'active'";
+    const { rows } = await boss.getDb().executeSql(sql, [name]);
+    const ids = (rows as { id: string }[]).map((row) => row.id);
+    if (ids.length > 0) await boss.fail(name, ids);
+    lost += ids.length;
+  }
+  return lost;
+}
+
+/**
  * The Queue port. With a transaction the request stands or falls with it. `connect` is called at the first use and,
  * if it failed, again at the next: a server may start before its database answers.
  */

@@ -24,5 +24,5 @@ export const isStaff = (viewer: Viewer) => viewer.roles.includes('coach') || vie
 /** True for leads of the viewer's program. */
 export const isLead = (viewer: Viewer) => viewer.roles.includes('lead');
 
-/** The program itself at work without a person: the worker, the seed, the sign-in. Branded like `Viewer`; see `lib/auth/system.ts`. */
-export type System = Brand<{ readonly system: 'worker' | 'seed' | 'sign-in' }, 'System'>;
+/** The program itself at work without a person: the worker, the seed, the sign-in, the health check. Branded like `Viewer`; see `lib/auth/system.ts`. */
+export type System = Brand<{ readonly system: 'worker' | 'seed' | 'sign-in' | 'health' }, 'System'>;
