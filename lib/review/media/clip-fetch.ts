@@ -9,7 +9,6 @@ export interface ClipFetchOptions {
   url: string;
   /** Gives a fresh signed address, or throws when the person may no longer see the clip. */
   refreshUrl?: (signal: AbortSignal) => Promise<string>;
-  onNetwork?: (state: NetworkState) => void;
 }
 
 /**
@@ -22,6 +21,7 @@ export class ClipFetch {
   private refreshing: Promise<string> | null = null;
   private readonly wakers = new Set<() => void>();
   private readonly life = new AbortController();
+  private readonly listeners = new Set<(state: NetworkState) => void>();
   private state: NetworkState = 'ok';
 
   constructor(private readonly options: ClipFetchOptions) {
@@ -65,12 +65,19 @@ export class ClipFetch {
     return this.url;
   }
 
+  /** Tells each change of state until the returned function is called. */
+  onNetwork(listener: (state: NetworkState) => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
   retryNow(): void {
     for (const wake of [...this.wakers]) wake();
   }
 
   dispose(): void {
     this.life.abort();
+    this.listeners.clear();
     this.retryNow();
   }
 
@@ -88,7 +95,7 @@ export class ClipFetch {
   private say(state: NetworkState): void {
     if (state === this.state) return;
     this.state = state;
-    this.options.onNetwork?.(state);
+    for (const listener of [...this.listeners]) listener(state);
   }
 
   private async pause(ms: number, signal?: AbortSignal): Promise<void> {

@@ -111,7 +111,9 @@ export class DecodeRun {
     if (this.inFlight.size > 0) {
       const missing = [...this.inFlight];
       this.inFlight.clear();
-      throw new CagepostError('unsupported', 'This browser could not read some frames of this clip.', { missing });
+      throw new CagepostError('unsupported', 'This browser could not read some frames of this clip.', {
+        missing,
+      });
     }
   }
 

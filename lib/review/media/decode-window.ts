@@ -16,7 +16,9 @@ export function framesWorthReady(
   { ahead, behind }: WindowLimits,
 ): number[] {
   const side = (step: 1 | -1, most: number) =>
-    Array.from({ length: most }, (_, at) => index + step * (at + 1)).filter((at) => at >= 0 && at < frameCount);
+    Array.from({ length: most }, (_, at) => index + step * (at + 1)).filter(
+      (at) => at >= 0 && at < frameCount,
+    );
   if (direction === 0) return [...side(1, behind), ...side(-1, behind)];
   const travel = direction;
   return [...side(travel, ahead), ...side(travel === 1 ? -1 : 1, behind)];
@@ -28,8 +30,8 @@ export function framesWorthReady(
  */
 export function limitsFor(capacity: number): WindowLimits & { runIn: number } {
   return {
-    ahead: Math.max(1, Math.min(24, Math.floor(capacity * 0.3))),
-    behind: Math.max(0, Math.min(8, Math.floor(capacity * 0.15))),
-    runIn: Math.max(1, Math.min(48, Math.floor(capacity * 0.45))),
+    ahead: Math.max(1, Math.min(24, Math.floor(capacity * 0.4))),
+    behind: Math.max(0, Math.min(12, Math.floor(capacity * 0.2))),
+    runIn: Math.max(1, Math.min(48, Math.floor(capacity * 0.35))),
   };
 }

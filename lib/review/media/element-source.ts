@@ -1,6 +1,6 @@
 import type { FrameTable } from '@/lib/domain/clips/frame-table';
 import type { ClipFetch } from './clip-fetch';
-import { abortError, type FrameSource, type Held } from './frame-source';
+import { abortError, type FrameSource, type Held, type NetworkState } from './frame-source';
 import { assertFitsTable } from './packet-index';
 import { SeekableVideo } from './seekable-video';
 
@@ -95,6 +95,10 @@ class ElementSource implements FrameSource {
   /** The element's own buffers cannot be counted. */
   held(): Held {
     return { frames: 0, bytes: 0 };
+  }
+
+  onNetwork(listener: (state: NetworkState) => void): () => void {
+    return this.clip.onNetwork(listener);
   }
 
   retry(): void {

@@ -38,6 +38,8 @@ export interface FrameSource {
   /** A copy for the caller to keep and close, `width` pixels wide. Made when the stage needs nothing. */
   copyAt(index: number, width: number, signal?: AbortSignal): Promise<ImageBitmap>;
   held(): Held;
+  /** Tells when the connection is lost and when it is back, until the returned function is called. */
+  onNetwork(listener: (state: NetworkState) => void): () => void;
   /** Tries again at once after a lost connection instead of waiting for the next turn. */
   retry(): void;
   /** Closes every frame, stops every request. Open requests reject with AbortError. */

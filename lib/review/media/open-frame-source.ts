@@ -14,6 +14,7 @@ export interface OpenFrameSourceOptions {
   signal?: AbortSignal;
   /** Gives a fresh signed address when this one has run out. */
   refreshUrl?: (signal: AbortSignal) => Promise<string>;
+  /** Tells a lost connection already while opening. */
   onNetwork?: (state: NetworkState) => void;
   /** Most bytes of decoded frames kept. */
   budgetBytes?: number;
@@ -29,7 +30,8 @@ export interface OpenFrameSourceOptions {
 export async function openFrameSource(options: OpenFrameSourceOptions): Promise<FrameSource> {
   const { url, table, signal, refreshUrl, onNetwork, engine, budgetBytes = DEFAULT_BUDGET_BYTES } = options;
   signal?.throwIfAborted();
-  const clip = new ClipFetch({ url, refreshUrl, onNetwork });
+  const clip = new ClipFetch({ url, refreshUrl });
+  if (onNetwork) clip.onNetwork(onNetwork);
   try {
     if (engine !== 'element') {
       // Loaded when a clip is opened, not with every page.

@@ -47,7 +47,17 @@ export async function openWebCodecs(options: {
     const rotation = await track.getRotation();
     const createRun = (onFrame: (display: number, frame: VideoFrame) => void) =>
       new DecodeRun(sink, index, config, onFrame);
-    return new WebCodecsSource({ input, clip, index, ptsUs: table.ptsUs, width, height, rotation, createRun, budgetBytes });
+    return new WebCodecsSource({
+      input,
+      clip,
+      index,
+      ptsUs: table.ptsUs,
+      width,
+      height,
+      rotation,
+      createRun,
+      budgetBytes,
+    });
   } catch (error) {
     input.dispose();
     signal?.throwIfAborted();

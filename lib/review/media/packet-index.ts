@@ -93,8 +93,13 @@ export function assertFitsTable(
   if (file.timestampsUs.length !== table.ptsUs.length)
     refuse({ fileFrames: file.timestampsUs.length, tableFrames: table.ptsUs.length });
 
-  const shortest = table.ptsUs.reduce((least, us, at) => Math.min(least, us - (table.ptsUs[at - 1] ?? -Infinity)), Infinity);
+  const shortest = table.ptsUs.reduce(
+    (least, us, at) => Math.min(least, us - (table.ptsUs[at - 1] ?? -Infinity)),
+    Infinity,
+  );
   const tolerance = Math.min(2_000, shortest / 4);
-  const wrong = table.ptsUs.findIndex((us, at) => !(Math.abs(us - (file.timestampsUs[at] ?? NaN)) <= tolerance));
+  const wrong = table.ptsUs.findIndex(
+    (us, at) => !(Math.abs(us - (file.timestampsUs[at] ?? NaN)) <= tolerance),
+  );
   if (wrong >= 0) refuse({ frame: wrong, fileUs: file.timestampsUs[wrong], tableUs: table.ptsUs[wrong] });
 }

@@ -118,7 +118,9 @@ export class SeekableVideo {
         if (document.hidden && !this.isDisposed) timer = setTimeout(giveUp, PRESENT_WITHIN_MS);
         else resolve(null);
       };
-      element.addEventListener('seeked', () => (timer = setTimeout(giveUp, PRESENT_WITHIN_MS)), { once: true });
+      element.addEventListener('seeked', () => (timer = setTimeout(giveUp, PRESENT_WITHIN_MS)), {
+        once: true,
+      });
     });
     const cancel = () => {
       element.cancelVideoFrameCallback(handle);
@@ -154,8 +156,12 @@ class MediaFailure extends Error {
 
 const asCagepostError = (error: unknown) =>
   error instanceof MediaFailure
-    ? new CagepostError('unsupported', 'This browser cannot play this clip. Try another browser or a newer one.', {
-        code: error.reason?.code,
-        reason: error.message,
-      })
+    ? new CagepostError(
+        'unsupported',
+        'This browser cannot play this clip. Try another browser or a newer one.',
+        {
+          code: error.reason?.code,
+          reason: error.message,
+        },
+      )
     : error;

@@ -4,7 +4,14 @@ import type { ClipFetch } from './clip-fetch';
 import type { Course, DecodeRun } from './decode-run';
 import { framesWorthReady, limitsFor } from './decode-window';
 import { FrameCache } from './frame-cache';
-import { abortError, isAbort, type Direction, type FrameSource, type Held } from './frame-source';
+import {
+  abortError,
+  isAbort,
+  type Direction,
+  type FrameSource,
+  type Held,
+  type NetworkState,
+} from './frame-source';
 import type { PacketIndex } from './packet-index';
 
 interface Wanted<Result> {
@@ -108,6 +115,7 @@ export class WebCodecsSource implements FrameSource {
 
   prefetch(index: number, direction: Direction): void {
     if (this.isDisposed) return;
+    this.cache.pin(index);
     this.around = index;
     this.direction = direction;
     this.window = framesWorthReady(index, direction, this.frameCount, this.limits);
@@ -138,6 +146,10 @@ export class WebCodecsSource implements FrameSource {
 
   held(): Held {
     return this.cache.held();
+  }
+
+  onNetwork(listener: (state: NetworkState) => void): () => void {
+    return this.opened.clip.onNetwork(listener);
   }
 
   retry(): void {
@@ -192,7 +204,8 @@ export class WebCodecsSource implements FrameSource {
     const { ahead, runIn } = this.limits;
     const last = isLast ? display : Math.min(this.frameCount - 1, Math.max(display, this.around + ahead));
     let untilPosition = 0;
-    for (let at = display; at <= last; at++) untilPosition = Math.max(untilPosition, this.opened.index.position(at));
+    for (let at = display; at <= last; at++)
+      untilPosition = Math.max(untilPosition, this.opened.index.position(at));
     return { kind, display, untilPosition, isLast, keepFrom: kind === 'copy' ? display : display - runIn };
   }
 
@@ -222,10 +235,12 @@ export class WebCodecsSource implements FrameSource {
   private async upright(frame: VideoFrame): Promise<ImageBitmap> {
     const { width, height } = this;
     const { rotation } = this.opened;
-    if (rotation === 0 && frame.displayWidth === width && frame.displayHeight === height) return createImageBitmap(frame);
+    if (rotation === 0 && frame.displayWidth === width && frame.displayHeight === height)
+      return createImageBitmap(frame);
     const canvas = new OffscreenCanvas(width, height);
     const context = canvas.getContext('2d');
-    if (!context) throw new CagepostError('unsupported', 'This browser gave no canvas to turn the picture on.');
+    if (!context)
+      throw new CagepostError('unsupported', 'This browser gave no canvas to turn the picture on.');
     context.translate(width / 2, height / 2);
     context.rotate((rotation * Math.PI) / 180);
     const [wide, high] = rotation % 180 === 0 ? [width, height] : [height, width];

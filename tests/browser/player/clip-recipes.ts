@@ -16,7 +16,8 @@ export const CLIP_RECIPES = {
     indexFirst: true,
     timing: {
       timescale: 90_000,
-      ticks: (frame) => frame * 3000 + Math.max(0, frame - 30) * 750 + (frame % 7) * 90 + (frame >= 20 ? 3000 : 0),
+      ticks: (frame) =>
+        frame * 3000 + Math.max(0, frame - 30) * 750 + (frame % 7) * 90 + (frame >= 20 ? 3000 : 0),
     },
   },
   /** Frames 0 to 6 are decoded but lie before the edit. */

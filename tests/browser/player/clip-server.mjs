@@ -28,7 +28,8 @@ export function clipServer() {
         const url = new URL(request.url, 'http://localhost');
         const [, name = '', ending] = /^\/(\w+)\.(mp4|json)$/.exec(url.pathname) ?? [];
         const recipe = CLIP_RECIPES[name];
-        if (!recipe || url.searchParams.get('key') === 'old') return response.writeHead(recipe ? 403 : 404).end();
+        if (!recipe || url.searchParams.get('key') === 'old')
+          return response.writeHead(recipe ? 403 : 404).end();
         if (!made.has(name)) made.set(name, make(recipe, name));
         const clip = await made.get(name);
         if (ending === 'json') {

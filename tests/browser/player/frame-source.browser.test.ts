@@ -17,7 +17,11 @@ async function opened(name: ClipName, engine: FrameSource['engine']) {
 }
 
 /** Indices of frames whose picture carries another number than it should. */
-async function wrongOnes(source: FrameSource, clip: CountedClip, indices: Iterable<number>): Promise<number[]> {
+async function wrongOnes(
+  source: FrameSource,
+  clip: CountedClip,
+  indices: Iterable<number>,
+): Promise<number[]> {
   const wrong: number[] = [];
   for (const index of indices) {
     const picture = await source.frameAt(index);
