@@ -6,7 +6,10 @@ import { type Prisma, PrismaClient } from './generated/client';
 // The address is read here and not through platform/env: data may know only the domain, and the check of the
 // whole environment has run before any query (scripts and app both start there).
 const make = () => {
-  const pool = new Pool({ connectionString: process.env.DATABASE_URL, max: Number(process.env.DATABASE_POOL ?? 8) });
+  const pool = new Pool({
+    connectionString: process.env.DATABASE_URL,
+    max: Number(process.env.DATABASE_POOL ?? 8),
+  });
   return new PrismaClient({ adapter: new PrismaPg(pool, { disposeExternalPool: true }) });
 };
 

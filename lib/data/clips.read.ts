@@ -6,7 +6,10 @@ import { clipFacts, toClip } from './select';
 import { clipsVisibleTo } from './visibility';
 
 /** A clip that the viewer may see, with its lesson, or null. */
-export async function readClip(viewer: Viewer, id: ClipId): Promise<(ClipFacts & { lessonId: LessonId }) | null> {
+export async function readClip(
+  viewer: Viewer,
+  id: ClipId,
+): Promise<(ClipFacts & { lessonId: LessonId }) | null> {
   const row = await prisma.clip.findFirst({
     where: { AND: [{ id }, clipsVisibleTo(viewer)] },
     select: { ...clipFacts, lessonId: true },

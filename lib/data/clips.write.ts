@@ -8,7 +8,12 @@ import { clipsVisibleTo } from './visibility';
 /** A clip that the viewer may fill with bytes: the viewer announced it, and its lesson is not withdrawn. */
 async function ownClip(viewer: Viewer, tx: Tx | undefined, id: ClipId) {
   const clip = await db(tx).clip.findFirst({
-    where: { AND: [{ id, uploadedById: viewer.personId, lesson: { state: { not: 'withdrawn' } } }, clipsVisibleTo(viewer)] },
+    where: {
+      AND: [
+        { id, uploadedById: viewer.personId, lesson: { state: { not: 'withdrawn' } } },
+        clipsVisibleTo(viewer),
+      ],
+    },
     select: { id: true, state: true, sizeBytes: true, lessonId: true },
   });
   if (!clip) throw notFound('clip');
@@ -33,7 +38,13 @@ export async function claimClip(
   if (!isOpen) return;
   await db(tx).clip.update({
     where: { id },
-    data: { state: 'uploading', sizeBytes: declared.sizeBytes, declaredType: declared.type, failCode: null, failDetail: null },
+    data: {
+      state: 'uploading',
+      sizeBytes: declared.sizeBytes,
+      declaredType: declared.type,
+      failCode: null,
+      failDetail: null,
+    },
   });
 }
 
@@ -47,7 +58,10 @@ export async function storeClip(
   await db(tx).$queryRaw`SELECT 1 FROM "Clip" WHERE id = ${id}::uuid FOR UPDATE`;
   const clip = await ownClip(viewer, tx, id);
   if (clip.state !== 'uploading' && clip.state !== 'expected' && clip.state !== 'failed') return false;
-  await db(tx).clip.update({ where: { id }, data: { ...facts, state: 'uploaded', failCode: null, failDetail: null } });
+  await db(tx).clip.update({
+    where: { id },
+    data: { ...facts, state: 'uploaded', failCode: null, failDetail: null },
+  });
   return true;
 }
 

@@ -57,7 +57,10 @@ const whereOf = (viewer: Viewer, filter: DeskFilter, now: Date): Prisma.LessonWh
             thread: {
               player: {
                 birthDate: { gt: minorBefore },
-                OR: [{ guardians: { none: { verifiedAt: { not: null } } } }, { guardians: { some: { pausedAt: { not: null } } } }],
+                OR: [
+                  { guardians: { none: { verifiedAt: { not: null } } } },
+                  { guardians: { some: { pausedAt: { not: null } } } },
+                ],
               },
             },
           },
@@ -105,7 +108,11 @@ export async function readDesk(
       thread: {
         select: {
           player: {
-            select: { ...personRef, birthDate: true, guardians: { select: { verifiedAt: true, pausedAt: true } } },
+            select: {
+              ...personRef,
+              birthDate: true,
+              guardians: { select: { verifiedAt: true, pausedAt: true } },
+            },
           },
         },
       },
@@ -120,7 +127,10 @@ export async function readDesk(
       ledger: { select: { kind: true, amountMinor: true } },
       views: { select: { personId: true }, take: 1 },
     },
-    orderBy: query.filter === 'returned' ? [{ returnedAt: 'desc' }, { id: 'asc' }] : [{ promisedAt: 'asc' }, { id: 'asc' }],
+    orderBy:
+      query.filter === 'returned'
+        ? [{ returnedAt: 'desc' }, { id: 'asc' }]
+        : [{ promisedAt: 'asc' }, { id: 'asc' }],
     take: take + 1,
     ...(query.after ? { cursor: { id: query.after }, skip: 1 } : {}),
   });
@@ -174,7 +184,10 @@ export async function listOwnReviewTimes(viewer: Viewer): Promise<{ takenAt: Dat
   if (!isStaff(viewer)) return [];
   const rows = await prisma.lesson.findMany({
     where: { AND: [lessonsVisibleTo(viewer), { coachId: viewer.personId, returnedAt: { not: null } }] },
-    select: { returnedAt: true, events: { where: { kind: 'taken' }, select: { at: true }, orderBy: { at: 'desc' }, take: 1 } },
+    select: {
+      returnedAt: true,
+      events: { where: { kind: 'taken' }, select: { at: true }, orderBy: { at: 'desc' }, take: 1 },
+    },
     orderBy: { returnedAt: 'desc' },
     take: 30,
   });
@@ -195,11 +208,18 @@ export async function listCoaches(viewer: Viewer): Promise<PersonRef[]> {
 }
 
 /** The next lesson on the viewer's own desk after the given one, to go straight on; null when the desk is clear. */
-export async function readNextOnDesk(viewer: Viewer, done: LessonId): Promise<{ id: LessonId; playerId: PersonId } | null> {
+export async function readNextOnDesk(
+  viewer: Viewer,
+  done: LessonId,
+): Promise<{ id: LessonId; playerId: PersonId } | null> {
   if (!isStaff(viewer)) return null;
   const row = await prisma.lesson.findFirst({
     where: {
-      AND: [lessonsVisibleTo(viewer), WAITING, { id: { not: done }, OR: [{ coachId: viewer.personId }, { coachId: null }] }],
+      AND: [
+        lessonsVisibleTo(viewer),
+        WAITING,
+        { id: { not: done }, OR: [{ coachId: viewer.personId }, { coachId: null }] },
+      ],
     },
     select: { id: true, thread: { select: { playerId: true } } },
     orderBy: [{ promisedAt: 'asc' }, { id: 'asc' }],

@@ -20,7 +20,15 @@ export interface LedgerLine {
 export async function listLedger(viewer: Viewer, lessonId: LessonId, tx?: Tx): Promise<LedgerLine[]> {
   const rows = await db(tx).ledgerEntry.findMany({
     where: { programId: viewer.programId, lesson: { AND: [{ id: lessonId }, lessonsVisibleTo(viewer)] } },
-    select: { id: true, kind: true, amountMinor: true, currency: true, reason: true, at: true, actorId: true },
+    select: {
+      id: true,
+      kind: true,
+      amountMinor: true,
+      currency: true,
+      reason: true,
+      at: true,
+      actorId: true,
+    },
     orderBy: [{ at: 'asc' }, { id: 'asc' }],
   });
   const people = await db(tx).person.findMany({
@@ -28,7 +36,11 @@ export async function listLedger(viewer: Viewer, lessonId: LessonId, tx?: Tx): P
     select: personRef,
   });
   const byId = new Map(people.map((person) => [person.id, toPerson(person)]));
-  return rows.map(({ actorId, id, ...row }) => ({ ...row, id: id as LedgerEntryId, by: byId.get(actorId) ?? null }));
+  return rows.map(({ actorId, id, ...row }) => ({
+    ...row,
+    id: id as LedgerEntryId,
+    by: byId.get(actorId) ?? null,
+  }));
 }
 
 /** For leads: every lesson with something still owed, longest waiting first. Empty for anybody else. */

@@ -31,6 +31,8 @@ export async function appendEntry(viewer: Viewer, tx: Tx, entry: NewEntry): Prom
     if (known.lessonId !== entry.lessonId) throw notFound('ledger entry');
     return false;
   }
-  await db(tx).ledgerEntry.create({ data: { ...entry, programId: viewer.programId, actorId: viewer.personId } });
+  await db(tx).ledgerEntry.create({
+    data: { ...entry, programId: viewer.programId, actorId: viewer.personId },
+  });
   return true;
 }

@@ -3,7 +3,17 @@ import type { Draft } from '@/lib/domain/lessons/intake';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
-import { clipFacts, lessonDetail, personRef, toBirthDate, toClip, toLesson, toPerson, toProgram, programFacts } from './select';
+import {
+  clipFacts,
+  lessonDetail,
+  personRef,
+  toBirthDate,
+  toClip,
+  toLesson,
+  toPerson,
+  toProgram,
+  programFacts,
+} from './select';
 import { lessonsVisibleTo, playersVisibleTo } from './visibility';
 
 /** One lesson as its page and the bench show it, or null when it is absent or not the viewer's to see. */
@@ -43,12 +53,18 @@ export async function readDraft(
   return {
     playerId: thread.playerId as PersonId,
     followsId: followsId as LessonId | null,
-    draft: { ...said, clips: clips.map(toClip).map(({ id, view, captureRate }) => ({ id, view, captureRate })) },
+    draft: {
+      ...said,
+      clips: clips.map(toClip).map(({ id, view, captureRate }) => ({ id, view, captureRate })),
+    },
   };
 }
 
 /** Ids of the viewer's unsent lessons for a player, newest first: to go on where they left. */
-export async function listDrafts(viewer: Viewer, playerId: PersonId): Promise<{ id: LessonId; createdAt: Date }[]> {
+export async function listDrafts(
+  viewer: Viewer,
+  playerId: PersonId,
+): Promise<{ id: LessonId; createdAt: Date }[]> {
   const rows = await prisma.lesson.findMany({
     where: { AND: [{ state: 'draft', thread: { playerId } }, lessonsVisibleTo(viewer)] },
     select: { id: true, createdAt: true },
@@ -70,10 +86,15 @@ export async function readSendSetting(viewer: Viewer, playerId: PersonId) {
   if (!player) return null;
   const program = await prisma.program.findUniqueOrThrow({
     where: { id: viewer.programId },
-    select: { ...programFacts, prices: { where: { retiredAt: null }, orderBy: { createdAt: 'desc' }, take: 1 } },
+    select: {
+      ...programFacts,
+      prices: { where: { retiredAt: null }, orderBy: { createdAt: 'desc' }, take: 1 },
+    },
   });
   const follows = await prisma.lesson.findMany({
-    where: { AND: [lessonsVisibleTo(viewer), { thread: { playerId }, state: { in: ['returned', 'closed'] } }] },
+    where: {
+      AND: [lessonsVisibleTo(viewer), { thread: { playerId }, state: { in: ['returned', 'closed'] } }],
+    },
     select: {
       id: true,
       number: true,

@@ -1,7 +1,13 @@
 import { accountOf } from '@/lib/domain/billing/ledger';
 import { checklistSchema, type Checklist } from '@/lib/domain/checkpoints/checklist';
 import { CLIP_FAULTS, type ClipFault } from '@/lib/domain/clips/clip';
-import type { ClipFacts, LessonDetail, PersonRef, ProgramFacts, ReturnedSheet } from '@/lib/domain/lessons/lesson';
+import type {
+  ClipFacts,
+  LessonDetail,
+  PersonRef,
+  ProgramFacts,
+  ReturnedSheet,
+} from '@/lib/domain/lessons/lesson';
 import { sheetSchema } from '@/lib/domain/review/sheet';
 import type { ClipId, LessonId, PersonId, ProgramId, ThreadId } from '@/lib/domain/shared/ids';
 import type { Prisma } from './generated/client';
@@ -72,7 +78,11 @@ export const lessonDetail = {
     take: 1,
   },
   clips: { where: { removedAt: null }, select: clipFacts, orderBy: { position: 'asc' } },
-  returns: { select: { sheet: true, number: true, at: true, byId: true }, orderBy: { number: 'desc' }, take: 1 },
+  returns: {
+    select: { sheet: true, number: true, at: true, byId: true },
+    orderBy: { number: 'desc' },
+    take: 1,
+  },
   ledger: { select: { kind: true, amountMinor: true }, orderBy: { at: 'asc' } },
   events: { select: { kind: true, at: true, actorId: true, reason: true }, orderBy: { at: 'asc' } },
   views: { select: { firstSeenAt: true, person: { select: personRef } }, orderBy: { firstSeenAt: 'asc' } },
@@ -81,7 +91,10 @@ export const lessonDetail = {
 type LessonRow = Prisma.LessonGetPayload<{ select: typeof lessonDetail }>;
 type ClipRow = Prisma.ClipGetPayload<{ select: typeof clipFacts }>;
 
-export const toPerson = (row: { id: string; name: string }): PersonRef => ({ id: row.id as PersonId, name: row.name });
+export const toPerson = (row: { id: string; name: string }): PersonRef => ({
+  id: row.id as PersonId,
+  name: row.name,
+});
 
 export const toProgram = (row: Prisma.ProgramGetPayload<{ select: typeof programFacts }>): ProgramFacts => ({
   id: row.id as ProgramId,
@@ -95,7 +108,8 @@ export const toProgram = (row: Prisma.ProgramGetPayload<{ select: typeof program
 /** Stored checklists are parsed, never cast. */
 export const toChecklist = (items: Prisma.JsonValue): Checklist => checklistSchema.parse(items);
 
-const toFault = (code: string | null): ClipFault | null => CLIP_FAULTS.find((fault) => fault === code) ?? null;
+const toFault = (code: string | null): ClipFault | null =>
+  CLIP_FAULTS.find((fault) => fault === code) ?? null;
 
 export const toClip = ({ failCode, ...row }: ClipRow): ClipFacts => ({
   ...row,
@@ -132,7 +146,9 @@ export function toLesson(row: LessonRow, people: ReadonlyMap<string, PersonRef>)
       submittedAt: row.follows.submittedAt,
       fixFirst: row.follows.returns[0]?.fixFirst ?? null,
     },
-    followUp: followUp ? { id: followUp.id as LessonId, number: followUp.number ?? 0, state: followUp.state } : null,
+    followUp: followUp
+      ? { id: followUp.id as LessonId, number: followUp.number ?? 0, state: followUp.state }
+      : null,
     question: row.question,
     bats: row.bats,
     pitchMode: row.pitchMode,

@@ -20,7 +20,10 @@ export async function createReply(
     select: { threadId: true, clips: { where: { removedAt: null }, select: { id: true, frameCount: true } } },
   });
   if (!lesson) throw notFound('lesson');
-  const known = await db(tx).reply.findUnique({ where: { id: input.id }, select: { authorId: true, lessonId: true } });
+  const known = await db(tx).reply.findUnique({
+    where: { id: input.id },
+    select: { authorId: true, lessonId: true },
+  });
   if (known) {
     if (known.authorId !== viewer.personId || known.lessonId !== input.lessonId) throw notFound('reply');
     return false;
@@ -48,7 +51,13 @@ export async function createReply(
 }
 
 /** Changes the viewer's own reply and keeps what it said before. Returns the lesson it belongs to. */
-export async function editReply(viewer: Viewer, tx: Tx, id: ReplyId, body: string, at: Date): Promise<LessonId> {
+export async function editReply(
+  viewer: Viewer,
+  tx: Tx,
+  id: ReplyId,
+  body: string,
+  at: Date,
+): Promise<LessonId> {
   await db(tx).$queryRaw`SELECT 1 FROM "Reply" WHERE id = ${id}::uuid FOR UPDATE`;
   const reply = await db(tx).reply.findFirst({
     where: { id, authorId: viewer.personId, lesson: lessonsVisibleTo(viewer) },
