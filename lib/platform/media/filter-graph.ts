@@ -1,9 +1,9 @@
 import { FilterGraph, FFmpegError, Frame, type FilterContext } from 'node-av/lib';
-import { AVERROR_EAGAIN, AVERROR_EOF } from 'node-av/constants';
+import { AV_BUFFERSRC_FLAG_KEEP_REF, AVERROR_EAGAIN, AVERROR_EOF } from 'node-av/constants';
 
 /** Frames go in at one end and come out changed at the other. Owner of native memory: `close` it. */
 export interface Graph {
-  /** Gives a frame in (null: there are no more) and hands each frame that comes out to `take`, who must not keep it. */
+  /** Gives a frame in (null: there are no more; the frame stays the caller's) and hands each frame that comes out to `take`, who must not keep it. */
   push(frame: Frame | null, take: (frame: Frame) => void): void;
   close(): void;
 }
@@ -29,7 +29,7 @@ export function openGraph(kind: 'video' | 'audio', source: string, chain: string
   try {
     FFmpegError.throwIfError(
       graph.parsePtr(`${prefix}buffer@in=${source},${chain},${prefix}buffersink@out`),
-      'parse the filters',
+      `parse the filters ${source},${chain}`,
     );
     FFmpegError.throwIfError(graph.configSync(), 'join the filters');
     input = graph.getFilter(`${prefix}buffer@in`);
@@ -42,7 +42,10 @@ export function openGraph(kind: 'video' | 'audio', source: string, chain: string
   const [first, last] = [input, output];
   return {
     push(frame, take) {
-      FFmpegError.throwIfError(first.buffersrcAddFrameSync(frame), 'filter a frame');
+      FFmpegError.throwIfError(
+        first.buffersrcAddFrameSync(frame, AV_BUFFERSRC_FLAG_KEEP_REF),
+        'filter a frame',
+      );
       for (;;) {
         const answer = last.buffersinkGetFrameSync(out);
         if (answer === AVERROR_EAGAIN || answer === AVERROR_EOF) return;

@@ -1,0 +1,60 @@
+import os from 'node:os';
+import { AV_LOG_QUIET, AVERROR_ENOMEM, AVERROR_ENOSPC } from 'node-av/constants';
+import { FFmpegError, Log } from 'node-av/lib';
+import type { Prepared } from '@/lib/domain/clips/prepared';
+import { MediaFault } from './media-fault';
+import { jobSchema, type AnswerMessage } from './messages';
+import { prepareFile } from './prepare-file';
+
+// The process in which files of strangers are opened. It knows no secret and no database, and whatever happens to it,
+// its owner answers with a reasoned fault.
+
+Log.setLevel(AV_LOG_QUIET);
+try {
+  // Pages and uploads come first.
+  os.setPriority(os.constants.priority.PRIORITY_BELOW_NORMAL);
+} catch {
+  // Not every system lets a process do this, and nothing depends on it.
+}
+
+const say = (message: AnswerMessage) => {
+  process.send?.(message);
+};
+const breathe = () => new Promise<void>((resolve) => setImmediate(resolve));
+
+function faultOf(error: unknown): Prepared {
+  if (error instanceof MediaFault) return { ok: false, fault: error.fault, detail: error.message };
+  const detail = error instanceof Error ? error.message : String(error);
+  const code = error instanceof FFmpegError ? error.code : undefined;
+  const system = error instanceof Error && 'code' in error ? String(error.code) : '';
+  if (code === AVERROR_ENOSPC || system === 'ENOSPC' || system === 'EDQUOT')
+    return { ok: false, fault: 'disk-full', detail };
+  if (code === AVERROR_ENOMEM) return { ok: false, fault: 'out-of-memory', detail };
+  return { ok: false, fault: 'unreadable', detail };
+}
+
+async function run(message: unknown): Promise<void> {
+  const job = jobSchema.parse(message);
+  let percent = 0;
+  let saidAt = 0;
+  const prepared: Prepared = await prepareFile(job, {
+    async alive(now) {
+      const whole = Math.max(percent, Math.min(99, Math.floor(now)));
+      if (whole > percent || Date.now() - saidAt > 1000) {
+        percent = whole;
+        saidAt = Date.now();
+        say({ kind: 'alive', job: job.job, percent });
+      }
+      // The only place where the owner's goodbye is heard in the middle of a file.
+      await breathe();
+    },
+    original: (facts) => say({ kind: 'original', job: job.job, facts }),
+  })
+    .then((facts): Prepared => ({ ok: true, facts }))
+    .catch(faultOf);
+  say({ kind: 'done', job: job.job, prepared });
+}
+
+process.on('message', (message) => void run(message));
+process.on('disconnect', () => process.exit(0));
+say({ kind: 'ready' });

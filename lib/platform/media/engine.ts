@@ -1,0 +1,105 @@
+import { mkdir } from 'node:fs/promises';
+import type { ClipFault } from '@/lib/domain/clips/clip';
+import type { PreparedFacts } from '@/lib/domain/clips/prepared';
+import { startChild, type EngineChild } from './engine-child';
+import type { OriginalFacts } from './messages';
+
+export { WIPED_FILE } from './messages';
+
+export interface EngineSettings {
+  /** Refuse larger and longer files. */
+  maxBytes: number;
+  maxSeconds: number;
+  /** Resident memory of a child, in MiB; above it the child is killed. */
+  memoryMiB?: number;
+  /** A child that says nothing for so long is killed. */
+  silenceMs?: number;
+  /** No file may take longer than this. */
+  totalMs?: number;
+  /** Files at the same time; each has a child of its own. */
+  children?: number;
+  /** Files that one child may do; a fresh process gives all memory back. */
+  filesPerChild?: number;
+}
+
+export interface PrepareJob {
+  /** Path of the original; it is only read. */
+  original: string;
+  /** An empty folder that takes the derived files (`DERIVED_FILES`, and `WIPED_FILE` when there was a location). */
+  folder: string;
+  /** Media type that the sender declared; empty when none was. */
+  declaredType: string;
+  /** Capture rate that is known already, which overrules the file's; null when not. */
+  knownRate: number | null;
+  onProgress?: (percent: number) => void;
+}
+
+/** How preparing ended; `original` tells how the search for location data ended, null when it was not reached. */
+export type PrepareOutcome = { original: OriginalFacts | null } & (
+  { ok: true; facts: PreparedFacts } | { ok: false; fault: ClipFault; detail: string }
+);
+
+/** Reads originals and writes renditions, each in a process that may die without harm. */
+export interface MediaEngine {
+  /** Never throws because of the file: every file ends with facts or a fault. Waits for a free child. */
+  prepare(job: PrepareJob): Promise<PrepareOutcome>;
+  /** Ends all children; jobs at work end with the fault `interrupted`. */
+  close(): Promise<void>;
+}
+
+/** Makes an engine; children are started when there is work. Callers wait in line when all are busy. */
+export function createMediaEngine(settings: EngineSettings): MediaEngine {
+  const limits = {
+    memoryMiB: settings.memoryMiB ?? 2048,
+    silenceMs: settings.silenceMs ?? 90_000,
+    totalMs: settings.totalMs ?? 30 * 60_000,
+  };
+  const filesPerChild = settings.filesPerChild ?? 1;
+  let free = settings.children ?? 1;
+  let isClosed = false;
+  const waiting: (() => void)[] = [];
+  const idle: { child: EngineChild; files: number }[] = [];
+  const busy = new Set<EngineChild>();
+
+  const enter = async () => {
+    if (free > 0) free--;
+    else await new Promise<void>((resolve) => waiting.push(resolve));
+  };
+  const leave = () => {
+    const next = waiting.shift();
+    if (next) next();
+    else free++;
+  };
+
+  return {
+    async prepare(job) {
+      await enter();
+      try {
+        if (isClosed)
+          return { ok: false, fault: 'interrupted', detail: 'the engine is closed', original: null };
+        await mkdir(job.folder, { recursive: true });
+        const at = idle.pop() ?? { child: startChild(limits), files: 0 };
+        busy.add(at.child);
+        const outcome = await at.child.run({
+          ...job,
+          maxBytes: settings.maxBytes,
+          maxSeconds: settings.maxSeconds,
+        });
+        busy.delete(at.child);
+        at.files++;
+        if (at.child.isAlive() && at.files < filesPerChild && !isClosed) idle.push(at);
+        else await at.child.end();
+        return outcome;
+      } finally {
+        leave();
+      }
+    },
+    async close() {
+      isClosed = true;
+      await Promise.all([
+        ...idle.splice(0).map(({ child }) => child.end()),
+        ...[...busy].map((child) => child.end()),
+      ]);
+    },
+  };
+}
