@@ -3,10 +3,11 @@ import type { ClipFault } from '@/lib/domain/clips/clip';
 import type { PreparedFacts } from '@/lib/domain/clips/prepared';
 import { startChild, type EngineChild } from './engine-child';
 import type { OriginalFacts } from './messages';
-
-export { WIPED_FILE } from './messages';
+import { openWorkspace } from './workspace';
 
 export interface EngineSettings {
+  /** Folder for work in progress, on a disk with room for a copy of the largest original. */
+  scratch: string;
   /** Refuse larger and longer files. */
   maxBytes: number;
   maxSeconds: number;
@@ -25,7 +26,7 @@ export interface EngineSettings {
 export interface PrepareJob {
   /** Path of the original; it is only read. */
   original: string;
-  /** An empty folder that takes the derived files (`DERIVED_FILES`, and `WIPED_FILE` when there was a location). */
+  /** An empty folder that takes the derived files (`DERIVED_FILES`, and the wiped original when it had a location). */
   folder: string;
   /** Media type that the sender declared; empty when none was. */
   declaredType: string;
@@ -43,6 +44,8 @@ export type PrepareOutcome = { original: OriginalFacts | null } & (
 export interface MediaEngine {
   /** Never throws because of the file: every file ends with facts or a fault. Waits for a free child. */
   prepare(job: PrepareJob): Promise<PrepareOutcome>;
+  /** An empty folder for one try at a clip; `release` removes it with all that is in it. */
+  workspace(clipId: string): Promise<{ folder: string; release(): Promise<void> }>;
   /** Ends all children; jobs at work end with the fault `interrupted`. */
   close(): Promise<void>;
 }
@@ -72,6 +75,7 @@ export function createMediaEngine(settings: EngineSettings): MediaEngine {
   };
 
   return {
+    workspace: (clipId) => openWorkspace(settings.scratch, clipId),
     async prepare(job) {
       await enter();
       try {

@@ -15,11 +15,20 @@ export const jobSchema = z.object({
 });
 export type JobMessage = z.infer<typeof jobSchema>;
 
-/** How far the search for location data came, and the capture rate that the phone wrote (lost when it is wiped). */
-export const originalSchema = z.object({
-  original: z.enum(['clean', 'wiped', 'aside']),
-  taggedRate: z.number().positive().nullable(),
-});
+/**
+ * How the search for location data ended (`wiped`: the file of that name in the job's folder has none), and the capture
+ * rate that the phone wrote, which is wiped with the rest.
+ */
+export const originalSchema = z.discriminatedUnion('original', [
+  z.object({ original: z.literal('clean'), taggedRate: z.number().positive().nullable() }),
+  z.object({ original: z.literal('aside'), taggedRate: z.number().positive().nullable() }),
+  z.object({
+    original: z.literal('wiped'),
+    taggedRate: z.number().positive().nullable(),
+    wipedFile: z.literal('original-wiped'),
+    md5: z.string(),
+  }),
+]);
 export type OriginalFacts = z.infer<typeof originalSchema>;
 
 export const answerSchema = z.discriminatedUnion('kind', [
@@ -29,6 +38,3 @@ export const answerSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('done'), job: z.int(), prepared: preparedSchema }),
 ]);
 export type AnswerMessage = z.infer<typeof answerSchema>;
-
-/** The name of the original without its location data in the folder of a job, when there was any. */
-export const WIPED_FILE = 'original-wiped';

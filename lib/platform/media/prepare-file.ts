@@ -1,17 +1,19 @@
-import { writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { createReadStream, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { frameTableSchema, type FrameTable } from '@/lib/domain/clips/frame-table';
 import type { PreparedFacts } from '@/lib/domain/clips/prepared';
 import { captureRate, medianRate } from '@/lib/domain/clips/rendition';
 import { inspectFile } from './intake';
 import { MediaFault } from './media-fault';
-import { WIPED_FILE, type JobMessage, type OriginalFacts } from './messages';
+import type { JobMessage, OriginalFacts } from './messages';
 import { render } from './render';
 import { metadataOf, openSource, readPackets } from './source';
 import { wipeLocation } from './wipe-location';
 
 /** A clip may be this much longer than the limit: phones round, and the last picture has a length too. */
 const GRACE_US = 1_000_000;
+const WIPED_FILE = 'original-wiped';
 
 export interface Listener {
   /** Called often; `percent` never falls. */
@@ -47,8 +49,14 @@ export async function prepareFile(job: JobMessage, listener: Listener): Promise<
 
   const fileRate = medianRate(facts.ptsUs);
   const tagged = captureRate(tags, fileRate);
-  const original = wipeLocation(job.original, family, path.join(job.folder, WIPED_FILE));
-  listener.original({ original, taggedRate: tagged.isSure ? tagged.rate : null });
+  const wiped = path.join(job.folder, WIPED_FILE);
+  const original = wipeLocation(job.original, family, wiped);
+  const taggedRate = tagged.isSure ? tagged.rate : null;
+  listener.original(
+    original === 'wiped'
+      ? { original, taggedRate, wipedFile: WIPED_FILE, md5: await md5Of(wiped, beat) }
+      : { original, taggedRate },
+  );
   const taken = job.knownRate === null ? tagged : { rate: job.knownRate, isSure: true };
 
   const source = openSource(job.original, family);
@@ -83,6 +91,15 @@ export async function prepareFile(job: JobMessage, listener: Listener): Promise<
     hasSound: rendered.hasSound,
     original,
   };
+}
+
+async function md5Of(file: string, alive: () => Promise<void>): Promise<string> {
+  const hash = createHash('md5');
+  for await (const chunk of createReadStream(file, { highWaterMark: 1 << 20 })) {
+    hash.update(chunk as Buffer);
+    await alive();
+  }
+  return hash.digest('hex');
 }
 
 /** Reads the rendition back as a player would and tells its frames. Throws when two share an address. */
