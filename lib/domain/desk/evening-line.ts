@@ -15,7 +15,8 @@ export function paceMinutes(reviews: readonly { takenAt: Date; returnedAt: Date 
     .sort((a, b) => a - b);
   if (minutes.length < ENOUGH) return FIRST_GUESS_MINUTES;
   const middle = Math.floor(minutes.length / 2);
-  const median = minutes.length % 2 ? minutes[middle] : ((minutes[middle - 1] ?? 0) + (minutes[middle] ?? 0)) / 2;
+  const median =
+    minutes.length % 2 ? minutes[middle] : ((minutes[middle - 1] ?? 0) + (minutes[middle] ?? 0)) / 2;
   return Math.max(1, Math.round(median ?? FIRST_GUESS_MINUTES));
 }
 

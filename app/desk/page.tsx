@@ -1,0 +1,152 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { redirect } from 'next/navigation';
+import { clipUrl } from '@/app/_server/clip-url';
+import { pageFrame } from '@/app/_server/page-frame';
+import { requireViewer } from '@/app/_server/viewer';
+import { EmptyState } from '@/app/_ui/empty-state';
+import { Page } from '@/app/_ui/page-grid';
+import { TopBar } from '@/app/_ui/top-bar';
+import {
+  countDesk,
+  DESK_FILTERS,
+  type DeskFilter,
+  listCoaches,
+  listOwnReviewTimes,
+  readDesk,
+} from '@/lib/data/desk.read';
+import { eveningLine, paceMinutes } from '@/lib/domain/desk/evening-line';
+import { dayIn } from '@/lib/domain/people/age';
+import { isStaff } from '@/lib/domain/people/viewer';
+import { anId, type LessonId } from '@/lib/domain/shared/ids';
+import { DeskHead } from './_desk/desk-head';
+import { DeskKeys } from './_desk/desk-keys';
+import { DeskRowView } from './_desk/desk-row';
+import { DeskTabs } from './_desk/desk-tabs';
+import css from './_desk/desk.module.css';
+
+export const metadata: Metadata = { title: 'Desk' };
+
+type Search = Promise<{ show?: string; find?: string; after?: string }>;
+
+/** The coach's desk: what is promised, in order of promise, and whether tonight holds. */
+export default async function DeskPage({ searchParams }: { searchParams: Search }) {
+  const viewer = await requireViewer('/desk');
+  if (!isStaff(viewer)) redirect('/lessons');
+  const { show, find = '', after } = await searchParams;
+  const filter: DeskFilter = DESK_FILTERS.find((one) => one === show) ?? 'mine';
+  const frame = await pageFrame(viewer);
+  const cursor = anId<LessonId>().safeParse(after);
+  const [desk, counts, own, open, reviews, coaches] = await Promise.all([
+    readDesk(viewer, { filter, now: frame.now, find, ...(cursor.success ? { after: cursor.data } : {}) }),
+    countDesk(viewer, frame.now),
+    readDesk(viewer, { filter: 'mine', now: frame.now, take: 60 }),
+    readDesk(viewer, { filter: 'open', now: frame.now, take: 1 }),
+    listOwnReviewTimes(viewer),
+    listCoaches(viewer),
+  ]);
+  const pace = paceMinutes(reviews);
+  const waiting = own.rows.flatMap((row) =>
+    row.promisedAt ? [{ lessonId: row.id, promisedAt: row.promisedAt }] : [],
+  );
+  const today = dayIn(frame.timeZone, frame.now);
+  const last = desk.rows.at(-1);
+  return (
+    <>
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        current="desk"
+        personName={frame.personName}
+      />
+      <Page kind="broad">
+        <DeskHead
+          line={eveningLine(frame.now, waiting, pace)}
+          pace={pace}
+          now={frame.now}
+          timeZone={frame.timeZone}
+        />
+        <DeskTabs current={filter} counts={counts} find={find} />
+        {desk.rows.length === 0 ? (
+          <EmptyState title={find ? 'Nothing found' : EMPTY[filter].title}>
+            <p>{find ? `No lesson here has “${find}” in its player or question.` : EMPTY[filter].words}</p>
+            {!find && filter === 'mine' && open.rows.length > 0 ? (
+              <Link className="btn" href="/desk?show=open">
+                See what nobody has taken yet
+              </Link>
+            ) : null}
+          </EmptyState>
+        ) : (
+          <table className={css.desk}>
+            <caption className="sr">Lessons in order of promise</caption>
+            <thead>
+              <tr>
+                <th scope="col">{filter === 'returned' ? 'Returned' : 'Promised by'}</th>
+                <th scope="col">
+                  <span className="sr">Still</span>
+                </th>
+                <th scope="col">Player and question</th>
+                <th scope="col">Follows</th>
+                <th scope="col">State</th>
+                <th scope="col">Needs care</th>
+                <th scope="col">Money</th>
+                <th scope="col">
+                  <span className="sr">Do</span>
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {desk.rows.map((row, index) => (
+                <DeskRowView
+                  key={row.id}
+                  row={row}
+                  isFirst={index === 0}
+                  viewerId={viewer.personId}
+                  isLead={viewer.roles.includes('lead')}
+                  coaches={coaches}
+                  now={frame.now}
+                  today={today}
+                  timeZone={frame.timeZone}
+                  poster={
+                    row.posterClipId ? clipUrl(viewer, row.posterClipId, 'poster.jpg', frame.now) : null
+                  }
+                />
+              ))}
+            </tbody>
+          </table>
+        )}
+        <div className={css.foot}>
+          {desk.hasMore && last ? (
+            <Link
+              className="btn"
+              href={`/desk?${new URLSearchParams({ show: filter, find, after: last.id }).toString()}`}
+            >
+              Next 50
+            </Link>
+          ) : (
+            <span />
+          )}
+          <p className="small soft">J and K move, Enter opens, T takes</p>
+        </div>
+        <DeskKeys />
+      </Page>
+    </>
+  );
+}
+
+const EMPTY = {
+  mine: {
+    title: 'Your desk is clear',
+    words: 'Nothing is waiting for you. New lessons stand under “Nobody’s yet”.',
+  },
+  open: { title: 'Everything is taken', words: 'Every lesson that waits has its coach.' },
+  all: {
+    title: 'Nothing waits',
+    words: 'No lesson is waiting for an answer. New ones come here as they are sent.',
+  },
+  care: {
+    title: 'Nothing needs care',
+    words: 'No pain reported, no guardian missing, no clip to send again.',
+  },
+  returned: { title: 'Nothing returned this week', words: 'What you return stays here for a week.' },
+} as const satisfies Record<DeskFilter, { title: string; words: string }>;
