@@ -127,7 +127,11 @@ export async function buildGuardian(
   return person;
 }
 
-type LessonFacts = Overrides<Omit<Prisma.LessonUncheckedCreateInput, 'state'>> & { state?: LessonState };
+type LessonFacts = Overrides<Omit<Prisma.LessonUncheckedCreateInput, 'state' | 'startedById' | 'coachId'>> & {
+  state?: LessonState;
+  startedById?: string;
+  coachId?: string | null;
+};
 
 /** A lesson of the player in any state, with its terms, its first event and, once returned, what was returned. */
 export async function buildLesson(
