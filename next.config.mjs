@@ -1,0 +1,35 @@
+/** @type {import('next').NextConfig} */
+const config = {
+  poweredByHeader: false,
+  // Programs with native parts, or that read files beside themselves: left as they are instead of bundled.
+  serverExternalPackages: [
+    'node-av',
+    '@node-rs/argon2',
+    'pg',
+    'pg-boss',
+    'pino',
+    'nodemailer',
+    '@prisma/client',
+    '@prisma/adapter-pg',
+    'mediabunny',
+  ],
+  // What holds for every answer, files of `public` included. The content policy is made per page: see proxy.ts.
+  headers: async () => [
+    {
+      source: '/:path*',
+      headers: [
+        { key: 'X-Content-Type-Options', value: 'nosniff' },
+        { key: 'Referrer-Policy', value: 'strict-origin-when-cross-origin' },
+        { key: 'X-Frame-Options', value: 'DENY' },
+        { key: 'Cross-Origin-Opener-Policy', value: 'same-origin' },
+        { key: 'Cross-Origin-Resource-Policy', value: 'same-origin' },
+        {
+          key: 'Permissions-Policy',
+          value: 'camera=(self), microphone=(self), geolocation=(), payment=(), usb=(), browsing-topics=()',
+        },
+      ],
+    },
+  ],
+};
+
+export default config;

@@ -1,0 +1,110 @@
+// Brings the database to where the program can use it: running, migrated, and with the demo in it when it is new.
+import { closeSync, existsSync, openSync, readFileSync, readSync, rmSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { startPostgres } from './embedded-postgres.mjs';
+import { digestOf, inRoot, mustRun, say, TOOLS, Trouble } from './steps.mjs';
+
+const NAME = 'cagepost';
+const FRESH = 'cagepost_new';
+
+const migrate = (env) =>
+  mustRun('Migrating the database', process.execPath, [TOOLS.prisma, 'migrate', 'deploy'], { env });
+
+const seedDemo = (env, ...flags) =>
+  mustRun('Filling in the demo', process.execPath, [TOOLS.tsx, inRoot('scripts/seed-demo.ts'), ...flags], {
+    env,
+  });
+
+const wantsDemo = (env, byDefault) => (env.CAGEPOST_DEMO ? env.CAGEPOST_DEMO === '1' : byDefault);
+
+// Tells one cluster from another: the first eight bytes of its control file are its identity.
+function clusterOf(dataDir) {
+  const bytes = Buffer.alloc(8);
+  const file = openSync(path.join(dataDir, 'pg/global/pg_control'), 'r');
+  try {
+    readSync(file, bytes, 0, 8, 0);
+  } finally {
+    closeSync(file);
+  }
+  return bytes.toString('hex');
+}
+
+async function connect(url) {
+  const { default: pg } = await import('pg');
+  const client = new pg.Client({ connectionString: url });
+  await client.connect();
+  return client;
+}
+
+/**
+ * A new database is made under another name and gets its own once it is complete, so that a start that is killed in
+ * the middle leaves nothing half-filled: the next one begins anew.
+ */
+async function makeDatabase(server, env) {
+  const admin = await connect(server.urlOf('postgres'));
+  try {
+    const found = await admin.query('SELECT 1 FROM pg_database WHERE datname = $1', [NAME]);
+    if (found.rowCount > 0) return false;
+    say('database: new, making its tables');
+    await admin.query(`DROP DATABASE IF EXISTS ${FRESH} WITH (FORCE)`);
+    await admin.query(`CREATE DATABASE ${FRESH}`);
+    const fresh = { ...env, DATABASE_URL: server.urlOf(FRESH) };
+    await migrate(fresh);
+    if (wantsDemo(env, true) && existsSync(inRoot('prisma/seed.ts'))) {
+      say('demo: filling in an invented academy (about a minute)');
+      await seedDemo(fresh);
+      say('demo: done');
+    }
+    await admin.query(
+      `SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = '${FRESH}' AND pid <> pg_backend_pid()`,
+    );
+    await admin.query(`ALTER DATABASE ${FRESH} RENAME TO ${NAME}`);
+    return true;
+  } finally {
+    await admin.end();
+  }
+}
+
+async function migrateWhenChanged(server, dataDir, env) {
+  const stamp = path.join(dataDir, 'migrated');
+  const state = `${clusterOf(dataDir)} ${digestOf(['prisma/migrations'])}`;
+  const isNew = await makeDatabase(server, env);
+  const isDone = isNew || (existsSync(stamp) && readFileSync(stamp, 'utf8') === state);
+  if (isDone) {
+    say(`database: ${isNew ? 'tables made' : 'nothing changed'}`);
+  } else {
+    say('database: migrating');
+    rmSync(stamp, { force: true });
+    await migrate({ ...env, DATABASE_URL: server.urlOf(NAME) });
+  }
+  writeFileSync(stamp, state);
+}
+
+/** The embedded database: started, or taken over from a start that was killed; then migrated. */
+export async function openEmbedded(dataDir, env) {
+  say('database: starting');
+  const server = await startPostgres(dataDir);
+  try {
+    await migrateWhenChanged(server, dataDir, env);
+  } catch (error) {
+    await server.stop();
+    throw error;
+  }
+  return { url: server.urlOf(NAME), pid: server.pid, stop: server.stop };
+}
+
+/** A database of somebody's own: reached and migrated; the demo only if it is asked for and nothing is in there. */
+export async function openOwn(url, env) {
+  try {
+    const client = await connect(url);
+    await client.end();
+  } catch (error) {
+    if (error.code !== '3D000') {
+      throw new Trouble(`The database of DATABASE_URL does not answer: ${error.message || error.code}.`);
+    }
+  }
+  say('database: migrating the one of DATABASE_URL');
+  await migrate({ ...env, DATABASE_URL: url });
+  if (wantsDemo(env, false) && existsSync(inRoot('prisma/seed.ts'))) await seedDemo(env, '--if-empty');
+  return { url, pid: null, stop: async () => {} };
+}

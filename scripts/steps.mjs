@@ -1,0 +1,204 @@
+// What stands between a fresh clone and a running program, each step done once and skipped while nothing changed.
+// Only Node's own modules may be imported here: this runs before anything is installed.
+import { spawn } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import path from 'node:path';
+import { createInterface } from 'node:readline';
+import { setTimeout as pause } from 'node:timers/promises';
+import { linkLibraries } from './embedded-postgres.mjs';
+import { takeLock } from './lock.mjs';
+
+export const root = path.resolve(import.meta.dirname, '..');
+export const inRoot = (...parts) => path.join(root, ...parts);
+
+const begun = Date.now();
+const seconds = (since) => `${((Date.now() - since) / 1000).toFixed(1)} s`;
+
+/** One line of progress, on the standard error: the standard output belongs to what is being run. */
+export const say = (line) => process.stderr.write(`[${seconds(begun).padStart(7)}] ${line}\n`);
+
+/** Something that a person has to mend: told in its own words, without a stack. */
+export class Trouble extends Error {
+  name = 'Trouble';
+}
+
+const quiet = {
+  NEXT_TELEMETRY_DISABLED: '1',
+  CHECKPOINT_DISABLE: '1',
+  PRISMA_HIDE_UPDATE_MESSAGE: '1',
+  npm_config_update_notifier: 'false',
+};
+
+const running = new Set();
+/** Ends whatever step is at work; for when the whole program is told to end. */
+export const abortSteps = () => running.forEach((child) => child.kill('SIGTERM'));
+
+/** Runs a program to its end, its lines indented under ours. Resolves to its exit code (a signal counts as 1). */
+export const runProgram = (command, args, { env = {}, isPlain = false } = {}) =>
+  new Promise((resolve, reject) => {
+    const stdio = isPlain ? 'inherit' : ['ignore', 'pipe', 'pipe'];
+    const options = { cwd: root, env: { ...process.env, ...quiet, ...env }, stdio };
+    const child = spawn(command, args, {
+      ...options,
+      shell: process.platform === 'win32' && command === 'npm',
+    });
+    running.add(child);
+    for (const stream of [child.stdout, child.stderr]) {
+      if (stream)
+        createInterface({ input: stream }).on('line', (line) => process.stderr.write(`          ${line}\n`));
+    }
+    child.once('error', reject);
+    child.once('close', (code) => {
+      running.delete(child);
+      resolve(code ?? 1);
+    });
+  });
+
+/** The same, where anything but success is trouble. */
+export async function mustRun(what, command, args, options) {
+  const code = await runProgram(command, args, options);
+  if (code !== 0) throw new Trouble(`${what} did not work (exit code ${code}); the lines above say why.`);
+}
+
+const script = (file) => inRoot('node_modules', file);
+/** How the tools of node_modules are started: by this Node, not through a shell. */
+export const TOOLS = {
+  prisma: script('prisma/build/index.js'),
+  next: script('next/dist/bin/next'),
+  tsc: script('typescript/bin/tsc'),
+  eslint: script('eslint/bin/eslint.js'),
+  prettier: script('prettier/bin/prettier.cjs'),
+  depcruise: script('dependency-cruiser/bin/dependency-cruise.mjs'),
+  knip: script('knip/bin/knip.js'),
+  vitest: script('vitest/vitest.mjs'),
+  playwright: script('@playwright/test/cli.js'),
+  stryker: script('@stryker-mutator/core/bin/stryker.js'),
+  tsx: script('tsx/dist/cli.mjs'),
+};
+
+/** A digest over the names and bytes of files and folders; what is not there counts as such. */
+export function digestOf(entries) {
+  const digest = createHash('sha256').update(`${process.version} ${process.platform} ${process.arch}`);
+  const add = (file) => {
+    const facts = statSync(file, { throwIfNoEntry: false });
+    if (facts?.isDirectory()) {
+      for (const name of readdirSync(file).sort()) add(path.join(file, name));
+    } else {
+      digest.update(`\n${path.relative(root, file)}\n`);
+      if (facts?.isFile()) digest.update(readFileSync(file));
+    }
+  };
+  for (const entry of entries) add(inRoot(entry));
+  return digest.digest('hex');
+}
+
+const readText = (file) => {
+  try {
+    return readFileSync(file, 'utf8');
+  } catch {
+    return '';
+  }
+};
+
+/** Does the work unless its stamp says that it was done for these inputs. A killed step leaves no stamp. */
+async function once({ name, doing, stamp, digest, isThere, work }) {
+  if (readText(stamp) === digest && isThere()) {
+    say(`${name}: nothing changed`);
+    return;
+  }
+  say(`${name}: ${doing}`);
+  const since = Date.now();
+  const patience = setInterval(() => say(`${name}: still at it (${seconds(since)})`), 15_000);
+  rmSync(stamp, { force: true });
+  try {
+    await work();
+  } finally {
+    clearInterval(patience);
+  }
+  mkdirSync(path.dirname(stamp), { recursive: true });
+  writeFileSync(stamp, digest);
+  say(`${name}: done in ${seconds(since)}`);
+}
+
+// npm writes down what it installed. A folder that somebody filled with `npm install` needs no second install.
+function isInstalled() {
+  try {
+    const wanted = JSON.parse(readText(inRoot('package-lock.json'))).packages;
+    const found = JSON.parse(readText(inRoot('node_modules/.package-lock.json'))).packages;
+    return Object.entries(wanted).every(([place, facts]) => {
+      const isOptional = facts.optional || facts.devOptional || facts.peer;
+      return (
+        place === '' || facts.link || (found[place] ? found[place].version === facts.version : isOptional)
+      );
+    });
+  } catch {
+    return false;
+  }
+}
+
+async function install() {
+  if (!isInstalled()) {
+    const npm = process.env.npm_execpath?.endsWith('.js')
+      ? [process.execPath, process.env.npm_execpath]
+      : ['npm'];
+    // Install scripts of strangers are not run. The one that is needed is the next line.
+    const args = [...npm.slice(1), 'ci', '--ignore-scripts', '--include=dev', '--no-audit', '--no-fund'];
+    await mustRun('Installing the packages', npm[0], args);
+  }
+  linkLibraries();
+}
+
+/** The packages and the database client. */
+export async function prepare() {
+  mkdirSync(inRoot('.data'), { recursive: true });
+  await once({
+    name: 'packages',
+    doing: 'installing (about a minute the first time)',
+    stamp: inRoot('node_modules/.cache/cagepost/install'),
+    digest: digestOf(['package-lock.json', '.npmrc']),
+    isThere: isInstalled,
+    work: install,
+  });
+  await once({
+    name: 'database client',
+    doing: 'generating',
+    stamp: inRoot('node_modules/.cache/cagepost/generate'),
+    digest: digestOf(['prisma/schema.prisma', 'prisma.config.ts', 'package-lock.json']),
+    isThere: () => existsSync(inRoot('lib/data/generated/client.ts')),
+    work: () => mustRun('Generating the database client', process.execPath, [TOOLS.prisma, 'generate']),
+  });
+}
+
+// What the built program is made of. `scripts` and `tests` are not among it.
+const SOURCES = [
+  ...['app', 'pages', 'lib', 'public', 'proxy.ts', 'instrumentation.ts', 'next.config.mjs', 'tsconfig.json'],
+  ...['package.json', 'package-lock.json', 'prisma/schema.prisma'],
+];
+
+/** The pages and routes, as they are served. */
+export const build = () =>
+  once({
+    name: 'pages',
+    doing: 'building (about a minute the first time)',
+    stamp: inRoot('.next/cagepost-build'),
+    digest: digestOf(SOURCES),
+    isThere: () => existsSync(inRoot('.next/BUILD_ID')),
+    work: () => mustRun('Building the pages', process.execPath, [TOOLS.next, 'build']),
+  });
+
+/** Runs steps that write into the project's folder while no other process does so. */
+export async function alone(work) {
+  mkdirSync(inRoot('.data'), { recursive: true });
+  let lock = takeLock(inRoot('.data/prepare.lock'));
+  if (!lock.release) say(`another process (${lock.holder}) is preparing this folder: waiting for it`);
+  while (!lock.release) {
+    await pause(200);
+    lock = takeLock(inRoot('.data/prepare.lock'));
+  }
+  try {
+    return await work();
+  } finally {
+    lock.release();
+  }
+}
