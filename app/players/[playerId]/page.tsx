@@ -1,0 +1,102 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { notFound } from 'next/navigation';
+import { clipUrl } from '@/app/_server/clip-url';
+import { pageFrame } from '@/app/_server/page-frame';
+import { requireViewer } from '@/app/_server/viewer';
+import { EmptyState } from '@/app/_ui/empty-state';
+import { Page, PageHead } from '@/app/_ui/page-grid';
+import { Pennant } from '@/app/_ui/pennant';
+import { TopBar } from '@/app/_ui/top-bar';
+import { readThread } from '@/lib/data/threads.read';
+import { shownAge } from '@/lib/domain/desk/care';
+import { dayIn, type Day } from '@/lib/domain/people/age';
+import { CONTACT_REASON, staffContact } from '@/lib/domain/people/safeguarding';
+import { isStaff } from '@/lib/domain/people/viewer';
+import { anId, type PersonId } from '@/lib/domain/shared/ids';
+import { ThreadLessonView } from './_thread/thread-lesson';
+
+export const metadata: Metadata = { title: 'Lessons' };
+
+/** One player's thread: every lesson in order, what was fixed first, what changed, and the money of each. */
+export default async function ThreadPage({ params }: { params: Promise<{ playerId: string }> }) {
+  const { playerId } = await params;
+  const viewer = await requireViewer(`/players/${playerId}`);
+  const id = anId<PersonId>().safeParse(playerId);
+  const thread = id.success ? await readThread(viewer, id.data) : null;
+  if (!thread) notFound();
+  const frame = await pageFrame(viewer);
+  const today = dayIn(frame.timeZone, frame.now);
+  const age = shownAge(thread.player.birthDate, today);
+  const contact = staffContact({ birthDate: thread.player.birthDate as Day | null }, thread.guardians, today);
+  const isSender =
+    viewer.wards.includes(thread.player.id) ||
+    (viewer.roles.includes('player') && viewer.personId === thread.player.id);
+  const latest = thread.lessons.find((lesson) => lesson.state === 'returned' || lesson.state === 'closed');
+  const query = new URLSearchParams({ player: thread.player.id, ...(latest ? { follows: latest.id } : {}) });
+  const bySending = new Map(thread.lessons.map((lesson) => [lesson.id, lesson]));
+  return (
+    <>
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        current={isStaff(viewer) ? 'players' : 'lessons'}
+        personName={frame.personName}
+        isReading
+      />
+      <Page>
+        <PageHead
+          title={thread.player.name}
+          over={`${age === null ? '' : `${age} years old. `}${guardianWords(thread.guardians)}`}
+        >
+          {contact === 'open' ? null : (
+            <p>
+              <Pennant>{isStaff(viewer) ? CONTACT_REASON[contact] : OWN_REASON[contact]}</Pennant>
+            </p>
+          )}
+          {isSender ? (
+            <p>
+              <Link className="btn do" href={`/lessons/new?${query.toString()}`}>
+                {latest ? 'Send the next swing' : 'Send a swing'}
+              </Link>
+            </p>
+          ) : null}
+        </PageHead>
+        {thread.lessons.length === 0 ? (
+          <EmptyState title="No lessons yet">
+            <p>
+              {isSender
+                ? 'Film one swing from the open side and send it. It takes about two minutes.'
+                : 'The first swing that is sent will stand here.'}
+            </p>
+          </EmptyState>
+        ) : (
+          thread.lessons.map((lesson) => (
+            <ThreadLessonView
+              key={lesson.id}
+              lesson={lesson}
+              before={lesson.followsId ? (bySending.get(lesson.followsId) ?? null) : null}
+              isStaff={isStaff(viewer)}
+              now={frame.now}
+              timeZone={frame.timeZone}
+              poster={
+                lesson.posterClipId ? clipUrl(viewer, lesson.posterClipId, 'poster.jpg', frame.now) : null
+              }
+            />
+          ))
+        )}
+      </Page>
+    </>
+  );
+}
+
+const guardianWords = (guardians: readonly { name: string; isVerified: boolean }[]) => {
+  const names = guardians.filter((g) => g.isVerified).map((g) => g.name);
+  return names.length === 0 ? '' : `${names.join(' and ')} ${names.length === 1 ? 'reads' : 'read'} along.`;
+};
+
+const OWN_REASON = {
+  'no-guardian':
+    'A parent or guardian has to join before your coach can answer. Name one on your account page.',
+  paused: 'A guardian has paused contact. Your coach cannot answer until they take the pause back.',
+} as const;

@@ -1,0 +1,73 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { redirect } from 'next/navigation';
+import { pageFrame } from '@/app/_server/page-frame';
+import { requireViewer } from '@/app/_server/viewer';
+import { EmptyState } from '@/app/_ui/empty-state';
+import { Moment } from '@/app/_ui/moment';
+import { Page, PageHead } from '@/app/_ui/page-grid';
+import { Pennant } from '@/app/_ui/pennant';
+import { TopBar } from '@/app/_ui/top-bar';
+import { listPlayers } from '@/lib/data/players.read';
+import { careReasons, shownAge } from '@/lib/domain/desk/care';
+import { dayIn } from '@/lib/domain/people/age';
+import { isStaff } from '@/lib/domain/people/viewer';
+
+export const metadata: Metadata = { title: 'Players' };
+
+/** Every player of the program with the latest of their thread, for staff. */
+export default async function PlayersPage() {
+  const viewer = await requireViewer('/players');
+  if (!isStaff(viewer)) redirect('/lessons');
+  const [frame, players] = await Promise.all([pageFrame(viewer), listPlayers(viewer)]);
+  const today = dayIn(frame.timeZone, frame.now);
+  return (
+    <>
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        current="players"
+        personName={frame.personName}
+      />
+      <Page kind="broad">
+        <PageHead title="Players" />
+        {players.length === 0 ? (
+          <EmptyState title="No players yet">
+            <p>Invite the first one on the People page.</p>
+          </EmptyState>
+        ) : (
+          <ul className="ruled">
+            {players.map((player) => {
+              const age = shownAge(player.birthDate, today);
+              const care = careReasons(
+                { ...player, painLevel: null, painWhere: null, clipsFailed: 0 },
+                today,
+              );
+              return (
+                <li key={player.id}>
+                  <h2>
+                    <Link href={`/players/${player.id}`}>{player.name}</Link>
+                    {age === null ? null : <span className="soft">, {age}</span>}
+                  </h2>
+                  <p className="small soft">
+                    {player.lessonCount === 1 ? '1 lesson' : `${player.lessonCount} lessons`}
+                    {player.lastSentAt ? (
+                      <>
+                        , the latest sent{' '}
+                        <Moment at={player.lastSentAt} now={frame.now} timeZone={frame.timeZone} as="day" />
+                      </>
+                    ) : null}
+                  </p>
+                  {player.fixFirst ? <p>{player.fixFirst}</p> : null}
+                  {care.map((reason) => (
+                    <Pennant key={reason}>{reason}</Pennant>
+                  ))}
+                </li>
+              );
+            })}
+          </ul>
+        )}
+      </Page>
+    </>
+  );
+}
