@@ -74,7 +74,7 @@ export const CLIP_FAULT_FACTS = {
   },
   'disk-full': {
     forPeople:
-      'We ran out of room while preparing this video. The file you sent is kept, and we will try again by ourselves. You need not do anything.',
+      'We ran out of room while preparing this video. The file you sent is kept and we try again by ourselves. If this still stands here in an hour, ask for another try.',
     keepsOriginal: true,
     retry: 'by-itself',
   },
@@ -86,7 +86,7 @@ export const CLIP_FAULT_FACTS = {
   },
   interrupted: {
     forPeople:
-      'Preparing this video was interrupted. The file you sent is kept, and we will try again by ourselves. You need not do anything.',
+      'Preparing this video was interrupted. The file you sent is kept and we try again by ourselves. If this still stands here in an hour, ask for another try.',
     keepsOriginal: true,
     retry: 'by-itself',
   },

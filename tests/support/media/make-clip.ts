@@ -94,6 +94,8 @@ const ENCODERS = {
 } satisfies Record<NonNullable<ClipRecipe['codec']>, string>;
 
 Log.setLevel(AV_LOG_ERROR);
+// The AV1 encoder writes to the terminal by itself.
+process.env.SVT_LOG = '1';
 
 const ok = (code: number, what: string) => FFmpegError.throwIfError(code, what);
 
