@@ -1,4 +1,3 @@
-import type { ClipFault } from '@/lib/domain/clips/clip';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipId } from '@/lib/domain/shared/ids';
@@ -21,21 +20,21 @@ async function ownClip(viewer: Viewer, tx: Tx | undefined, id: ClipId) {
 }
 
 /**
- * Lets an announced clip take its bytes. A clip that is stored already answers with the same size as a repeat
- * (harmless) and refuses another file.
+ * Lets an announced clip take its bytes; answers whether they are stored already, which makes a repeat harmless.
+ * A stored clip refuses a file of another size.
  */
 export async function claimClip(
   viewer: Viewer,
   tx: Tx,
   id: ClipId,
   declared: { sizeBytes: number; type: string },
-): Promise<void> {
+): Promise<{ isStored: boolean }> {
   const clip = await ownClip(viewer, tx, id);
   const isOpen = clip.state === 'expected' || clip.state === 'uploading' || clip.state === 'failed';
   if (!isOpen && Number(clip.sizeBytes) !== declared.sizeBytes) {
     throw new CagepostError('wrong-state', 'This clip is already stored. Add the other file as a new clip.');
   }
-  if (!isOpen) return;
+  if (!isOpen) return { isStored: true };
   await db(tx).clip.update({
     where: { id },
     data: {
@@ -46,32 +45,7 @@ export async function claimClip(
       failDetail: null,
     },
   });
-}
-
-/** Notes that all bytes are stored; answers false when that was known (a repeat), so that nothing is queued twice. */
-export async function storeClip(
-  viewer: Viewer,
-  tx: Tx,
-  id: ClipId,
-  facts: { storageKey: string; sizeBytes: number; md5: string },
-): Promise<boolean> {
-  await db(tx).$queryRaw`SELECT 1 FROM "Clip" WHERE id = ${id}::uuid FOR UPDATE`;
-  const clip = await ownClip(viewer, tx, id);
-  if (clip.state !== 'uploading' && clip.state !== 'expected' && clip.state !== 'failed') return false;
-  await db(tx).clip.update({
-    where: { id },
-    data: { ...facts, state: 'uploaded', failCode: null, failDetail: null },
-  });
-  return true;
-}
-
-/** Notes why the bytes of a clip were refused; the clip can be sent again. */
-export async function refuseClip(viewer: Viewer, id: ClipId, fault: ClipFault): Promise<void> {
-  await ownClip(viewer, undefined, id);
-  await db().clip.updateMany({
-    where: { id, state: { in: ['expected', 'uploading', 'failed'] } },
-    data: { state: 'failed', failCode: fault },
-  });
+  return { isStored: false };
 }
 
 /** Says at which rate a clip was taken, when the file left it open. By the sender's side or by staff. */

@@ -24,9 +24,14 @@ export interface StoredClip {
 export interface UploadClaims {
   /**
    * May this request send this clip? Answers who it is, or throws a CagepostError (`not-signed-in`, `not-found`,
-   * `wrong-state` …). It is asked again for each new try, also for a clip that is stored already or has failed.
+   * `wrong-state` …). It is asked again for each new try, also for a clip that has failed, or that is stored: then
+   * the sender hears so and sends nothing.
    */
-  claim(request: Request, clipId: string, declared: DeclaredFile): Promise<{ personId: string }>;
+  claim(
+    request: Request,
+    clipId: string,
+    declared: DeclaredFile,
+  ): Promise<{ personId: string; isStored: boolean }>;
   /** How far it is; told about every 16 MiB. */
   progress?(facts: { clipId: string; receivedBytes: number }): Promise<void>;
   /**

@@ -26,7 +26,7 @@ export interface ClipRouterHooks {
   /** Set at the hosted service, where files would be public otherwise. */
   acl?: 'private';
   /** Last check of a claim against what the host holds under that clip already. */
-  admit(metadata: ClipMetadata): Promise<void>;
+  admit(metadata: ClipMetadata, isStored: boolean): Promise<void>;
   /** Every byte is at the host. */
   complete(metadata: ClipMetadata, file: { size: number; fileHash: string }): Promise<ClipAnswer>;
 }
@@ -45,10 +45,19 @@ const SDK_CODE = new Map([
 
 /** A refusal in the SDK's own error type; the closed reason travels as `fault`. */
 const asSdkError = (error: unknown) => {
+  if (error instanceof UploadThingError) return error;
   const { status, message, fault } = toldRefusal(error);
   const code = SDK_CODE.get(status) ?? (status >= 500 ? 'INTERNAL_SERVER_ERROR' : 'BAD_REQUEST');
   return new UploadThingError({ code, message, data: { fault } });
 };
+
+/** The closed name under which a sender hears that a repeat is not needed: to it that is success. */
+const alreadyStored = () =>
+  new UploadThingError({
+    code: 'BAD_REQUEST',
+    message: 'This clip is here already.',
+    data: { fault: 'already-stored' },
+  });
 
 const faultSchema = z.object({ fault: z.string() });
 
@@ -93,7 +102,7 @@ export const createClipRouter = (hooks: ClipRouterHooks) => {
           const file = files[0];
           if (!file || files.length > 1) throw new ClipRefusal('empty');
           const declared = declaredOf(file, hooks.limits);
-          const { personId } = await hooks.claims.claim(req, input.clipId, declared);
+          const { personId, isStored } = await hooks.claims.claim(req, input.clipId, declared);
           const storageKey = originalKey(input.clipId, declared.type);
           const metadata: ClipMetadata = {
             ...input,
@@ -102,7 +111,8 @@ export const createClipRouter = (hooks: ClipRouterHooks) => {
             sizeBytes: declared.sizeBytes,
             declaredType: declared.type,
           };
-          await hooks.admit(metadata);
+          await hooks.admit(metadata, isStored);
+          if (isStored) throw alreadyStored();
           // Never the sender's own file name: it may tell a name or a place.
           const name = `${input.clipId}.${ACCEPTED_TYPES[declared.type].ending}`;
           return { ...metadata, [UTFiles]: [{ ...file, type: declared.type, name, customId: storageKey }] };

@@ -135,7 +135,7 @@ export const createEmbeddedUploads = (
     return Response.json({ ok: false }, { status: 404 });
   };
 
-  const admit = async (metadata: ClipMetadata) => {
+  const admit = async (metadata: ClipMetadata, isStored: boolean) => {
     const record = await records.load(metadata.clipId);
     if (!record) return;
     if (record.personId !== metadata.personId) throw notFound('clip');
@@ -149,6 +149,12 @@ export const createEmbeddedUploads = (
         'Another file is on its way for this clip. Remove the clip and add this file as a new one.',
         { clipId: metadata.clipId },
       );
+    if (isStored || record.state !== 'done') return;
+    // Claimed anew after it was done: its preparing failed and it is tried again. The hook runs once more for what is
+    // still there; what is not has to be sent again.
+    if ((await storage.size(record.storageKey)) === record.sizeBytes)
+      await records.save({ ...record, state: 'stored' });
+    else await records.drop(record.clipId);
   };
 
   const router = createClipRouter({

@@ -27,7 +27,7 @@ export const sendWatched = async (
   file: File,
   options: SendOptions,
   patience: Patience,
-): Promise<{ md5: string }> => {
+): Promise<void> => {
   const watchdog = new AbortController();
   let timer: ReturnType<typeof setTimeout> | undefined;
   const arm = (ms: number) => {
@@ -39,7 +39,7 @@ export const sendWatched = async (
   options.signal.addEventListener('abort', stop);
   arm(patience.stallMs);
   try {
-    return await send(file, {
+    await send(file, {
       ...options,
       signal: watchdog.signal,
       onProgress: (sentBytes) => {

@@ -34,20 +34,16 @@ export interface SendOptions {
 }
 
 /** Sends one file once: asks for its address, resumes from the offset that the host names, waits for the answer. */
-export type SendClip = (file: File, options: SendOptions) => Promise<{ md5: string }>;
+export type SendClip = (file: File, options: SendOptions) => Promise<void>;
 
 const told = z.looseObject({ fault: z.string().optional() });
 
-const faultIn = (error: unknown): UploadFault | null => {
-  if (typeof error !== 'object' || error === null) return null;
+/** The closed names of reasons that an error of the SDK's client carries. */
+const faultsIn = (error: unknown): string[] => {
+  if (typeof error !== 'object' || error === null) return [];
   // A refused claim carries the answer as `cause`, a refused PUT as `data`.
   const bodies = ['cause' in error ? error.cause : null, 'data' in error ? error.data : null];
-  for (const body of bodies) {
-    const parsed = told.safeParse(body);
-    const fault = parsed.success ? finalFaultOf(parsed.data.fault) : null;
-    if (fault) return fault;
-  }
-  return null;
+  return bodies.flatMap((body) => told.safeParse(body).data?.fault ?? []);
 };
 
 /** Makes the sender over the SDK's client; `url` is the path of the upload route. */
@@ -64,13 +60,14 @@ export const createSendClip = (url = '/api/uploadthing'): SendClip => {
       });
     } catch (error) {
       if (signal.aborted) throw signal.reason;
-      throw new SendFailure(faultIn(error), 'A try to send the clip failed', { cause: error });
+      const faults = faultsIn(error);
+      if (faults.includes('already-stored')) return;
+      const fault = faults.map(finalFaultOf).find((found) => found !== null) ?? null;
+      throw new SendFailure(fault, 'A try to send the clip failed', { cause: error });
     }
     const fault = finalFaultOf(answer?.serverData?.fault);
     if (fault) throw new SendFailure(fault, 'The clip was turned away');
-    const md5 = answer?.serverData?.md5;
-    if (!md5) throw new SendFailure(null, 'The host did not say that the clip is kept');
-    return { md5 };
+    if (!answer?.serverData?.md5) throw new SendFailure(null, 'The host did not say that the clip is kept');
   };
 };
 

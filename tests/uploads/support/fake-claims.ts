@@ -15,13 +15,13 @@ export class FakeClaims implements UploadClaims {
   /** Thrown by the next calls of `stored`, one each. */
   readonly storedThrows: Error[] = [];
 
-  async claim(request: Request, clipId: string): Promise<{ personId: string }> {
+  async claim(request: Request, clipId: string): Promise<{ personId: string; isStored: boolean }> {
     const personId = await personOf(request);
     if (personId === null) throw new CagepostError('not-signed-in', 'Please sign in.');
     const owner = this.owners.get(clipId) ?? personId;
     if (owner !== personId) throw notFound('clip');
     this.owners.set(clipId, owner);
-    return { personId };
+    return { personId, isStored: this.storedClips.some((clip) => clip.clipId === clipId) };
   }
 
   async progress(facts: { receivedBytes: number }): Promise<void> {
