@@ -17,7 +17,6 @@ export const LIMITS = {
   'auth.link.account': { points: 5, seconds: HOUR },
   'auth.link.open': { points: 30, seconds: 15 * MINUTE },
   'auth.demo': { points: 120, seconds: HOUR },
-  'invite.open': { points: 60, seconds: HOUR },
   'invite.accept': { points: 20, seconds: HOUR },
   'people.invite': { points: 60, seconds: 24 * HOUR },
   'people.change': { points: 120, seconds: HOUR },

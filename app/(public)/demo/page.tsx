@@ -5,7 +5,7 @@ import { Page, PageHead } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import { peopleBehindDemoDoor } from '@/lib/auth/demo-door';
 import type { Role } from '@/lib/domain/people/viewer';
-import { DemoDoor } from './_demo-door';
+import { DemoDoor } from './_door/demo-door';
 
 export const metadata: Metadata = { title: 'Look around' };
 export const dynamic = 'force-dynamic';

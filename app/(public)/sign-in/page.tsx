@@ -8,7 +8,7 @@ import { authSettings } from '@/lib/auth/settings';
 import { homePath, localPath } from '../../_server/local-path';
 import { getSession } from '../../_server/viewer';
 import { askForLink } from './actions';
-import { SignInForm } from './_sign-in-form';
+import { SignInForm } from './_form/sign-in-form';
 
 export const metadata: Metadata = { title: 'Sign in' };
 

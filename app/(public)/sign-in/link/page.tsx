@@ -2,7 +2,7 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { Page, PageHead } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
-import { OpenLink } from './_open-link';
+import { OpenLink } from '../_form/open-link';
 
 export const metadata: Metadata = { title: 'Sign in by link' };
 

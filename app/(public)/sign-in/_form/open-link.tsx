@@ -3,7 +3,7 @@
 import { signIn } from 'next-auth/react';
 import { useState } from 'react';
 import { Notice } from '@/app/_ui/notice';
-import { refusalWords } from '../_refusal-words';
+import { refusalWords } from './refusal-words';
 
 const SPENT = 'This link has been used, or its 15 minutes are over. Ask for a new one; it comes at once.';
 

@@ -3,7 +3,7 @@
 import { signIn } from 'next-auth/react';
 import { useState } from 'react';
 import { Notice } from '@/app/_ui/notice';
-import { refusalWords } from '../sign-in/_refusal-words';
+import { refusalWords } from '../../sign-in/_form/refusal-words';
 
 type Props = { groups: { title: string; people: { id: string; name: string; line: string }[] }[] };
 

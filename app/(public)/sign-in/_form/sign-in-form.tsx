@@ -5,7 +5,7 @@ import { useState, type FormEvent } from 'react';
 import { TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import type { Answer } from '@/lib/domain/shared/result';
-import { refusalWords } from './_refusal-words';
+import { refusalWords } from './refusal-words';
 
 type Props = {
   /** Where to go on to: a checked path of this site. */
