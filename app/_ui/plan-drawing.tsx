@@ -14,9 +14,16 @@ const SIGHT = {
 const boxes = <path d="M102 130h50v112h-50ZM198 130h50v112h-50Z" />;
 const lines = <path d="M175 232-40 17M175 232 390 17" />;
 
+type Props = {
+  bats: Hand;
+  view: ClipView | null;
+  /** Only the part around the plate, for pictures without places to choose. */
+  isLow?: boolean;
+};
+
 /** Plate, boxes and the hitter's shoes seen from above, pitcher at the top, with the phone's line of sight. Decoration. */
-export const PlanDrawing = ({ bats, view }: { bats: Hand; view: ClipView | null }) => (
-  <svg viewBox="0 0 350 300" aria-hidden="true" focusable="false">
+export const PlanDrawing = ({ bats, view, isLow = false }: Props) => (
+  <svg viewBox={isLow ? '0 56 350 204' : '0 0 350 300'} aria-hidden="true" focusable="false">
     <path className="ground" d="M0 0h350v300H0Z" />
     <g className="chalked">{lines}</g>
     <g className="chalked top2">{lines}</g>

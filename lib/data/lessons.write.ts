@@ -27,8 +27,8 @@ async function threadToSendOn(viewer: Viewer, tx: Tx, playerId: PersonId): Promi
 }
 
 /**
- * Starts an unsent lesson under the sender's own id, or finds it there already. The lesson it follows must be a
- * returned or closed one of the same thread.
+ * Starts an unsent lesson under the sender's own id, or finds it there already; either way it then follows the given
+ * lesson, which must be a returned or closed one of the same thread.
  */
 export async function createDraft(
   viewer: Viewer,
@@ -47,7 +47,14 @@ export async function createDraft(
     where: { id: input.lessonId },
     select: { threadId: true },
   });
-  if (existing?.threadId === threadId) return;
+  if (existing?.threadId === threadId) {
+    // The sender may still change his mind about what it follows.
+    await db(tx).lesson.updateMany({
+      where: { id: input.lessonId, state: 'draft' },
+      data: { followsId: input.followsId },
+    });
+    return;
+  }
   if (existing) throw notFound('lesson');
   const checklist = await db(tx).checklist.findFirst({
     where: { programId: viewer.programId },

@@ -20,6 +20,8 @@ export interface InspectedFile {
   hasSound: boolean;
   /** Whether this browser can show it now; if not, the picture appears once it is prepared. */
   isPlayable: boolean;
+  /** Pictures a second as the file plays them, from its first hundred packets; null when they do not tell. */
+  fileRate: number | null;
   rateHint: RateHint | null;
   /** A reason to refuse it right here; null when it may be sent. */
   fault: ClipFault | null;
@@ -36,6 +38,7 @@ const UNKNOWN: InspectedFile = {
   hasVideo: false,
   hasSound: false,
   isPlayable: false,
+  fileRate: null,
   rateHint: null,
   fault: 'not-a-video',
 };
@@ -52,6 +55,7 @@ const read = async (input: Input, limits: InspectLimits): Promise<InspectedFile>
   if (!video) return { ...facts, fault: sound ? 'no-picture' : 'not-a-video' };
   const durationS = await input.computeDuration();
   const isPlayable = await video.canDecode().catch(() => false);
+  const stats = await video.computePacketStats(100).catch(() => null);
   return {
     ...facts,
     durationS,
@@ -59,6 +63,7 @@ const read = async (input: Input, limits: InspectLimits): Promise<InspectedFile>
     height: video.displayHeight,
     hasVideo: true,
     isPlayable,
+    fileRate: stats && Number.isFinite(stats.averagePacketRate) ? stats.averagePacketRate : null,
     fault: durationS > limits.maxSeconds ? 'too-long' : null,
   };
 };

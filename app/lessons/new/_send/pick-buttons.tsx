@@ -1,0 +1,38 @@
+import { Icon } from '@/app/_ui/icon';
+import styles from './send.module.css';
+
+// Phones and desktops often do not know Matroska as a video, so its ending is named as well.
+const ACCEPT = 'video/*,.mkv,.mov';
+
+type Props = {
+  /** The page's one action while there is no clip yet. */
+  isFirst: boolean;
+  left: number;
+  onPick: (files: File[]) => void;
+};
+
+/**
+ * Pick from the device, or film now (only where a finger points: elsewhere `capture` does nothing). Real file inputs
+ * under their words, so that keyboard and screen reader meet what they know.
+ */
+export const PickButtons = ({ isFirst, left, onPick }: Props) => {
+  const take = (input: HTMLInputElement) => {
+    const files = [...(input.files ?? [])];
+    input.value = ''; // the same file may be picked again after it was removed
+    if (files.length > 0) onPick(files.slice(0, left));
+  };
+  return (
+    <div className={styles.pick}>
+      <label className={`btn big wide ${isFirst ? 'do' : ''} ${styles.file}`}>
+        <input type="file" accept={ACCEPT} multiple onChange={(event) => take(event.target)} />
+        <Icon name={isFirst ? 'phone' : 'plus'} />
+        {isFirst ? 'Pick a clip' : 'Add another view'}
+      </label>
+      <label className={`btn big wide ${styles.file} ${styles.film}`}>
+        <input type="file" accept="video/*" capture="environment" onChange={(event) => take(event.target)} />
+        <Icon name="camera" />
+        Film now
+      </label>
+    </div>
+  );
+};

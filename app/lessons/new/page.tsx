@@ -1,0 +1,80 @@
+import type { Metadata } from 'next';
+import { notFound } from 'next/navigation';
+import { requireViewer } from '@/app/_server/viewer';
+import { readChecklist } from '@/lib/data/program.read';
+import { listClips } from '@/lib/data/clips.read';
+import { listDrafts, readDraft, readSendSetting } from '@/lib/data/lessons.read';
+import type { Viewer } from '@/lib/domain/people/viewer';
+import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
+import { anId } from '@/lib/domain/shared/ids';
+import { ChoosePlayer, NobodyToSendFor } from './_send/choose-player';
+import { SendGate } from './_send/send-gate';
+
+export const metadata: Metadata = { title: 'Send a swing' };
+
+type Query = { [key: string]: string | string[] | undefined };
+
+const idIn = <Id extends string>(query: Query, name: string): Id | null => {
+  const parsed = anId<Id>().safeParse(query[name]);
+  return parsed.success ? parsed.data : null;
+};
+
+/** For whom the viewer may send: oneself as a player, and one's wards. */
+const sendsFor = (viewer: Viewer): PersonId[] => [
+  ...(viewer.roles.includes('player') ? [viewer.personId] : []),
+  ...(viewer.roles.includes('guardian') ? viewer.wards : []),
+];
+
+/** The unsent lesson to go on with: the one that was asked for, else the latest of this player. */
+const keptDraft = async (viewer: Viewer, playerId: PersonId, asked: LessonId | null) => {
+  const lessonId = asked ?? (await listDrafts(viewer, playerId))[0]?.id;
+  const found = lessonId ? await readDraft(viewer, lessonId) : null;
+  return found && lessonId && found.playerId === playerId ? { lessonId, ...found } : null;
+};
+
+export default async function SendASwing({ searchParams }: { searchParams: Promise<Query> }) {
+  const query = await searchParams;
+  const viewer = await requireViewer(backTo(query));
+  const players = sendsFor(viewer);
+  const playerId = idIn<PersonId>(query, 'player') ?? (players.length === 1 ? players[0] : undefined);
+  if (!playerId) {
+    const settings = await Promise.all(players.map((id) => readSendSetting(viewer, id)));
+    const known = settings.flatMap((setting) => (setting ? [setting] : []));
+    if (known.length === 0) return <NobodyToSendFor />;
+    return <ChoosePlayer players={known.map((one) => one.player)} viewerId={viewer.personId} />;
+  }
+  const setting = players.includes(playerId) ? await readSendSetting(viewer, playerId) : null;
+  if (!setting) notFound();
+
+  const [kept, checklist] = await Promise.all([
+    keptDraft(viewer, playerId, idIn<LessonId>(query, 'draft')),
+    readChecklist(viewer),
+  ]);
+  const stored = kept ? await listClips(viewer, kept.lessonId) : [];
+  const asked = idIn<LessonId>(query, 'follows');
+  const followed = setting.canFollow.find((lesson) => lesson.id === asked);
+  return (
+    <SendGate
+      setting={{
+        ...setting,
+        player: { id: setting.player.id, name: setting.player.name, bats: setting.player.bats },
+        viewerId: viewer.personId,
+        isForOther: playerId !== viewer.personId,
+        checklist: checklist?.items ?? [],
+      }}
+      kept={kept}
+      follows={{ id: (followed ?? setting.canFollow[0])?.id ?? null, isAsked: followed !== undefined }}
+      stored={stored}
+      now={new Date()}
+    />
+  );
+}
+
+const backTo = (query: Query) => {
+  const kept = new URLSearchParams();
+  for (const name of ['player', 'follows', 'draft']) {
+    const value = query[name];
+    if (typeof value === 'string') kept.set(name, value);
+  }
+  return `/lessons/new${kept.size > 0 ? `?${kept}` : ''}`;
+};
