@@ -65,8 +65,9 @@ export class MultipartFrame {
     if (!head.subarray(0, end).toString('latin1').startsWith(`--${this.boundary}\r\n`)) throw broken('head');
     // Head, file, CRLF, dashes, boundary, dashes, and a last CRLF that some senders add.
     const extra = this.bodyBytes - (end + 4) - this.fileBytes - (this.boundary.length + 6);
-    if (extra < 0) throw new ClipRefusal('cut-off', { missing: -extra });
-    if (extra !== 0 && extra !== 2) throw new ClipRefusal('too-large', { extra });
+    // 1 is a file one byte short before that last CRLF.
+    if (extra < 0 || extra === 1) throw new ClipRefusal('cut-off', { extra });
+    if (extra > 2) throw new ClipRefusal('too-large', { extra });
     this.head = null;
     return head.subarray(end + 4);
   }

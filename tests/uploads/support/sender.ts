@@ -1,6 +1,5 @@
 import { randomBytes, randomUUID } from 'node:crypto';
 import { request as httpRequest } from 'node:http';
-import { once } from 'node:events';
 
 /** Bytes that begin like a MOV (an `ftyp` box with the brand `qt  `, ISO/IEC 14496-12) and go on at random. */
 export const movieBytes = (size: number): Buffer => {
@@ -54,12 +53,17 @@ export interface PutAnswer {
 export const put = async (
   url: string,
   bytes: Uint8Array,
-  options: { from?: number; person?: string | null; headers?: Record<string, string> } = {},
+  options: {
+    from?: number;
+    person?: string | null;
+    headers?: Record<string, string>;
+    reach?: typeof fetch;
+  } = {},
 ): Promise<PutAnswer> => {
   const form = new FormData();
   form.append('file', new Blob([new Uint8Array(bytes)], { type: 'video/quicktime' }), 'x.mov');
   const person = options.person === undefined ? ANNA : options.person;
-  const answer = await fetch(url, {
+  const answer = await (options.reach ?? fetch)(url, {
     method: 'PUT',
     body: form,
     headers: {
@@ -87,7 +91,7 @@ export const beginPut = async (url: string, bytes: Buffer, upTo: number) => {
       range: 'bytes=0-',
       cookie: `person=${ANNA}`,
       'content-type': 'multipart/form-data; boundary=cut',
-      'content-length': HEAD.length + bytes.length + 11 - 2,
+      'content-length': HEAD.length + bytes.length + '\r\n--cut--\r\n'.length,
     },
   });
   request.on('error', () => {});
@@ -96,8 +100,15 @@ export const beginPut = async (url: string, bytes: Buffer, upTo: number) => {
   return {
     request,
     cut: async () => {
-      request.destroy();
-      await once(request, 'close');
+      if (request.closed) return;
+      await new Promise<void>((resolve) => {
+        request.once('close', () => resolve());
+        request.destroy();
+      });
     },
   };
 };
+
+/** The closed name of the reason for which something was refused, wherever in the protocol it was told. */
+export const faultOf = (answer: Presigned | PutAnswer): string | undefined =>
+  'url' in answer ? answer.body.fault : (answer.body.fault ?? answer.body.serverData?.fault);
