@@ -1,6 +1,10 @@
 /** @type {import('next').NextConfig} */
 const config = {
   poweredByHeader: false,
+  // `npm run check` checks the types of everything, tests included; a start need not wait for that.
+  typescript: { ignoreBuildErrors: true },
+  // A hundred megabytes of cache, and the time to write them, for a build that is rarely repeated.
+  experimental: { turbopackFileSystemCacheForBuild: false },
   // Programs with native parts, or that read files beside themselves: left as they are instead of bundled.
   serverExternalPackages: [
     'node-av',

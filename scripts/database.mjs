@@ -8,7 +8,10 @@ const NAME = 'cagepost';
 const FRESH = 'cagepost_new';
 
 const migrate = (env) =>
-  mustRun('Migrating the database', process.execPath, [TOOLS.prisma, 'migrate', 'deploy'], { env });
+  mustRun('Migrating the database', process.execPath, [TOOLS.prisma, 'migrate', 'deploy'], {
+    env,
+    isQuiet: true,
+  });
 
 const seedDemo = (env, ...flags) =>
   mustRun('Filling in the demo', process.execPath, [TOOLS.tsx, inRoot('scripts/seed-demo.ts'), ...flags], {

@@ -34,8 +34,13 @@ const running = new Set();
 /** Ends whatever step is at work; for when the whole program is told to end. */
 export const abortSteps = () => running.forEach((child) => child.kill('SIGTERM'));
 
-/** Runs a program to its end, its lines indented under ours. Resolves to its exit code (a signal counts as 1). */
-export const runProgram = (command, args, { env = {}, isPlain = false } = {}) =>
+const indent = (line) => process.stderr.write(`          ${line}\n`);
+
+/**
+ * Runs a program to its end, its lines indented under ours; `isQuiet` shows them only if it fails, `isPlain` gives it
+ * our own output. Resolves to its exit code (a signal counts as 1).
+ */
+export const runProgram = (command, args, { env = {}, isPlain = false, isQuiet = false } = {}) =>
   new Promise((resolve, reject) => {
     const stdio = isPlain ? 'inherit' : ['ignore', 'pipe', 'pipe'];
     const options = { cwd: root, env: { ...process.env, ...quiet, ...env }, stdio };
@@ -44,13 +49,15 @@ export const runProgram = (command, args, { env = {}, isPlain = false } = {}) =>
       shell: process.platform === 'win32' && command === 'npm',
     });
     running.add(child);
+    const held = [];
     for (const stream of [child.stdout, child.stderr]) {
       if (stream)
-        createInterface({ input: stream }).on('line', (line) => process.stderr.write(`          ${line}\n`));
+        createInterface({ input: stream }).on('line', (line) => (isQuiet ? held.push(line) : indent(line)));
     }
     child.once('error', reject);
     child.once('close', (code) => {
       running.delete(child);
+      if (code !== 0) held.forEach(indent);
       resolve(code ?? 1);
     });
   });
@@ -166,7 +173,10 @@ export async function prepare() {
     stamp: inRoot('node_modules/.cache/cagepost/generate'),
     digest: digestOf(['prisma/schema.prisma', 'prisma.config.ts', 'package-lock.json']),
     isThere: () => existsSync(inRoot('lib/data/generated/client.ts')),
-    work: () => mustRun('Generating the database client', process.execPath, [TOOLS.prisma, 'generate']),
+    work: () =>
+      mustRun('Generating the database client', process.execPath, [TOOLS.prisma, 'generate'], {
+        isQuiet: true,
+      }),
   });
 }
 

@@ -67,16 +67,16 @@ export async function connectQueue({ databaseUrl, isWorker, log }: QueueSettings
 }
 
 /**
- * Hands the jobs back that somebody began and nobody finished, so that they are tried again soon. Only right while no
- * worker is at work. Returns how many there were.
+ * Takes away the jobs that somebody began and did not finish. Only right while no worker is at work, and only for one
+ * who asks for the work anew. Returns how many there were.
  */
-export async function failLostJobs(boss: PgBoss): Promise<number> {
+export async function dropLostJobs(boss: PgBoss): Promise<number> {
   let lost = 0;
   for (const name of Object.values(QUEUES)) {
-    const sql = "SELECT id FROM pgboss.job WHERE name = $1 AND state = 'active'";
+    const sql = "SELECT id FROM pgboss.job WHERE name = $1 AND state IN ('active', 'retry')";
     const { rows } = await boss.getDb().executeSql(sql, [name]);
     const ids = (rows as { id: string }[]).map((row) => row.id);
-    if (ids.length > 0) await boss.fail(name, ids);
+    if (ids.length > 0) await boss.deleteJob(name, ids);
     lost += ids.length;
   }
   return lost;

@@ -1,6 +1,9 @@
 import { availableParallelism } from 'node:os';
 import type PgBoss from 'pg-boss';
-import { failLostJobs, type PrepareClipJob, QUEUES } from '@/lib/platform/queue';
+import { asSystem } from '@/lib/auth/system';
+import { listUnprepared } from '@/lib/data/clips-waiting.system';
+import type { ClipId } from '@/lib/domain/shared/ids';
+import { dropLostJobs, type PrepareClipJob, QUEUES } from '@/lib/platform/queue';
 import type { Ports } from '@/lib/workflows/ports';
 import { isOnlyWorker, startBeat } from './beat';
 
@@ -9,14 +12,14 @@ const STOP_PATIENCE_MS = 5_000;
 
 /** What the worker does, one function a queue. One that throws is tried again later. */
 export interface Jobs {
-  prepareClip(clipId: string, isLastTry: boolean): Promise<void>;
-  drainOutbox(): Promise<void>;
+  prepareClip(clipId: ClipId): Promise<unknown>;
+  drainOutbox(): Promise<unknown>;
 }
 
 export interface WorkerSettings {
   boss: PgBoss;
   jobs: Jobs;
-  ports: Pick<Ports, 'clock' | 'log'>;
+  ports: Pick<Ports, 'clock' | 'log' | 'queue'>;
   version: string;
 }
 
@@ -31,10 +34,7 @@ export async function startWorker({
   version,
 }: WorkerSettings): Promise<() => Promise<void>> {
   const { log } = ports;
-  if (await isOnlyWorker(ports)) {
-    const lost = await failLostJobs(boss);
-    if (lost > 0) log.warn({ lost }, 'work of a worker that is gone is taken up again');
-  }
+  if (await isOnlyWorker(ports)) await takeUpLostWork(boss, ports);
   const stopBeat = await startBeat(ports, version);
 
   // A batch fails as a whole, so every job is a batch of its own, and every core has a taker of its own.
@@ -42,8 +42,8 @@ export async function startWorker({
     if (!job) return;
     const facts = { clipId: job.data.clipId, attempt: job.retryCount + 1 };
     try {
-      await jobs.prepareClip(job.data.clipId, job.retryCount >= job.retryLimit);
-      log.info(facts, 'clip prepared');
+      const result = await jobs.prepareClip(job.data.clipId as ClipId);
+      log.info({ ...facts, result }, 'preparing a clip is over');
     } catch (error) {
       log.error({ ...facts, err: error }, 'preparing a clip failed');
       throw error;
@@ -67,4 +67,15 @@ export async function startWorker({
     await boss.stop({ graceful: true, wait: true, timeout: STOP_PATIENCE_MS });
     await stopBeat();
   };
+}
+
+// A worker that was killed leaves jobs that nobody is at, and a clip may have used up its tries by being killed each
+// time. What is still to do stands in the clips themselves, so it is asked for anew.
+async function takeUpLostWork(boss: PgBoss, { log, queue }: WorkerSettings['ports']): Promise<void> {
+  const lost = await dropLostJobs(boss);
+  const unprepared = await listUnprepared(asSystem('worker'));
+  for (const clipId of unprepared) await queue.prepareClip(clipId);
+  if (lost + unprepared.length > 0) {
+    log.info({ lost, unprepared: unprepared.length }, 'work that was left behind is taken up');
+  }
 }

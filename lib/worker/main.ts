@@ -1,0 +1,61 @@
+import { availableParallelism } from 'node:os';
+import path from 'node:path';
+import { asSystem } from '@/lib/auth/system';
+import { systemClock } from '@/lib/platform/clock';
+import { env } from '@/lib/platform/env';
+import { systemIds } from '@/lib/platform/ids';
+import { log } from '@/lib/platform/log';
+import { createMailer } from '@/lib/platform/mailer';
+import { createMediaEngine } from '@/lib/platform/media/engine';
+import { connectQueue, createQueue } from '@/lib/platform/queue';
+import { createStorage } from '@/lib/platform/storage';
+import { VERSION } from '@/lib/platform/version';
+import type { Ports } from '@/lib/workflows/ports';
+import { prepareClip } from '@/lib/workflows/prepare-clip';
+import { drainOutbox } from '@/lib/workflows/run-outbox';
+import { startWorker } from './worker';
+
+// The worker's process: joins the ports to the workflows and runs until it is told to end.
+
+const system = asSystem('worker');
+const boss = await connectQueue({ databaseUrl: env.DATABASE_URL, isWorker: true, log });
+const ports: Ports = {
+  clock: systemClock,
+  ids: systemIds,
+  log,
+  storage: createStorage({ dataFolder: env.DATA_DIR, uploadthingToken: env.UPLOADTHING_TOKEN }),
+  queue: createQueue(() => Promise.resolve(boss)),
+};
+const mailer = createMailer({ smtpUrl: env.SMTP_URL, from: env.MAIL_FROM, dataFolder: env.DATA_DIR });
+const engine = createMediaEngine({
+  scratch: path.join(env.DATA_DIR, 'scratch'),
+  maxBytes: env.CLIP_MAX_BYTES,
+  maxSeconds: env.CLIP_MAX_SECONDS,
+  children: availableParallelism(),
+});
+
+const stop = await startWorker({
+  boss,
+  ports,
+  version: VERSION,
+  jobs: {
+    prepareClip: (clipId) => prepareClip({ ...ports, engine }, system, clipId),
+    drainOutbox: async () => {
+      const sent = await drainOutbox({ ...ports, mailer, siteUrl: env.NEXTAUTH_URL }, system);
+      if (sent > 0) log.info({ sent }, 'mail sent');
+    },
+  },
+});
+log.info({ version: VERSION }, 'worker is at work');
+
+let isEnding = false;
+for (const signal of ['SIGTERM', 'SIGINT'] as const) {
+  process.on(signal, () => {
+    if (isEnding) return;
+    isEnding = true;
+    stop()
+      .then(() => engine.close())
+      .catch((error: unknown) => log.error({ err: error }, 'the worker did not end in order'))
+      .finally(() => process.exit());
+  });
+}

@@ -1,0 +1,122 @@
+import { randomUUID } from 'node:crypto';
+import { hostname } from 'node:os';
+import type PgBoss from 'pg-boss';
+import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { asSystem } from '@/lib/auth/system';
+import { listBeats, recordBeat } from '@/lib/data/health.system';
+import { systemClock } from '@/lib/platform/clock';
+import { connectQueue, createQueue, QUEUES } from '@/lib/platform/queue';
+import { startWorker, type WorkerSettings } from '@/lib/worker/worker';
+import { isOnlyWorker } from '@/lib/worker/beat';
+import type { Log } from '@/lib/workflows/ports';
+import { buildClip, buildLesson, buildPlayer, buildProgram } from '../support/build';
+
+const system = asSystem('worker');
+const log: Log = { info: () => {}, warn: () => {}, error: () => {} };
+const databaseUrl = process.env.DATABASE_URL ?? '';
+const waiting = { timeout: 20_000, interval: 50 };
+
+let boss: PgBoss;
+let stop: (() => Promise<void>) | undefined;
+let settings: WorkerSettings;
+const prepareClip = vi.fn<WorkerSettings['jobs']['prepareClip']>();
+const drainOutbox = vi.fn<WorkerSettings['jobs']['drainOutbox']>();
+
+beforeEach(async () => {
+  prepareClip.mockReset().mockResolvedValue(undefined);
+  drainOutbox.mockReset().mockResolvedValue(undefined);
+  boss = await connectQueue({ databaseUrl, isWorker: true, log });
+  await boss.clearStorage();
+  const ports = { clock: systemClock, log, queue: createQueue(() => Promise.resolve(boss)) };
+  settings = { boss, ports, version: '1.2.3', jobs: { prepareClip, drainOutbox } };
+});
+afterEach(async () => {
+  await (stop ? stop() : boss.stop({ graceful: false }));
+  stop = undefined;
+});
+
+test('does what is asked for', async () => {
+  stop = await startWorker(settings);
+  const clipId = randomUUID();
+  await settings.ports.queue.prepareClip(clipId);
+  await settings.ports.queue.drainOutbox();
+  await vi.waitFor(() => {
+    expect(prepareClip).toHaveBeenCalledExactlyOnceWith(clipId);
+    expect(drainOutbox).toHaveBeenCalledOnce();
+  }, waiting);
+});
+
+test('one failing clip does not hold up another and is tried again later', async () => {
+  const [bad, good] = [randomUUID(), randomUUID()];
+  prepareClip.mockImplementation((id) => (id === bad ? Promise.reject(new Error('no')) : Promise.resolve()));
+  stop = await startWorker(settings);
+  await settings.ports.queue.prepareClip(bad);
+  await settings.ports.queue.prepareClip(good);
+  await vi.waitFor(() => expect(prepareClip).toHaveBeenCalledTimes(2), waiting);
+  await vi.waitFor(async () => expect(await waitingForRetry()).toBe(1), waiting);
+});
+
+const aLesson = async () => {
+  const program = await buildProgram();
+  return buildLesson(program, await buildPlayer(program));
+};
+
+const waitingForRetry = async () => {
+  const sql = "SELECT 1 FROM pgboss.job WHERE name = $1 AND state = 'retry'";
+  return (await boss.getDb().executeSql(sql, [QUEUES.prepareClip])).rows.length;
+};
+
+test('takes up what a killed worker left: the clip whose job it held, and one without a job', async () => {
+  const lesson = await aLesson();
+  const held = await buildClip(lesson, { state: 'preparing', storageKey: 'clips/held/original.mp4' });
+  const forgotten = await buildClip(lesson, {
+    state: 'uploaded',
+    storageKey: 'clips/forgotten/original.mp4',
+  });
+  await buildClip(lesson, { state: 'ready', storageKey: 'clips/ready/original.mp4' });
+  await settings.ports.queue.prepareClip(held.id);
+  await boss.fetch(QUEUES.prepareClip); // begun, and then nothing more is heard
+  stop = await startWorker(settings);
+  await vi.waitFor(() => {
+    expect(prepareClip.mock.calls.map(([id]) => id).sort()).toEqual([held.id, forgotten.id].sort());
+  }, waiting);
+});
+
+test('leaves the work of another living worker alone', async () => {
+  // The process that runs the test runner is another one that is alive.
+  await recordBeat(system, { id: `${hostname()}/${process.ppid}`, version: '1', at: new Date() });
+  const held = await buildClip(await aLesson(), {
+    state: 'preparing',
+    storageKey: 'clips/held/original.mp4',
+  });
+  await settings.ports.queue.prepareClip(held.id);
+  await boss.fetch(QUEUES.prepareClip);
+  stop = await startWorker(settings);
+  await settings.ports.queue.drainOutbox();
+  await vi.waitFor(() => expect(drainOutbox).toHaveBeenCalled(), waiting);
+  expect(prepareClip).not.toHaveBeenCalledWith(held.id);
+});
+
+test('gives a sign of life from its start to its end', async () => {
+  stop = await startWorker(settings);
+  const id = `${hostname()}/${process.pid}`;
+  const mine = async () => (await listBeats(system)).filter((beat) => beat.id === id);
+  expect(await mine()).toMatchObject([{ version: '1.2.3' }]);
+  await stop();
+  stop = undefined;
+  expect(await mine()).toEqual([]);
+  boss = await connectQueue({ databaseUrl, isWorker: false, log });
+});
+
+test.each([
+  ['of this machine whose process is gone', true, `${hostname()}/999999999`, 0],
+  ['of this machine whose process lives', false, `${hostname()}/${process.ppid}`, 0],
+  ['of another machine that spoke just now', false, 'elsewhere/7', 0],
+  ['of another machine that is silent for long', true, 'elsewhere/7', 120_000],
+])('a worker %s counts as dead: %s', async (_, isDead, id, silentFor) => {
+  const others = await listBeats(system);
+  for (const beat of others) await recordBeat(system, { ...beat, at: new Date(0) });
+  await isOnlyWorker({ clock: systemClock });
+  await recordBeat(system, { id, version: '1', at: new Date(Date.now() - silentFor) });
+  expect(await isOnlyWorker({ clock: systemClock })).toBe(isDead);
+});
