@@ -69,5 +69,12 @@ async function draw(clips: readonly DemoClip[]): Promise<void> {
 const names = process.argv.slice(2);
 await writeFacts();
 if (!names.includes('--facts')) {
-  await draw(names.length === 0 ? DEMO_CLIPS : DEMO_CLIPS.filter((clip) => names.includes(clip.name)));
+  const chosen = names.length > 0 ? names : DEMO_CLIPS.map((clip) => clip.name);
+  await draw(
+    chosen.map((name) => {
+      const clip = DEMO_CLIPS.find((one) => one.name === name);
+      if (!clip) throw new Error(`There is no clip called ${name}.`);
+      return clip;
+    }),
+  );
 }

@@ -1,0 +1,314 @@
+import type { Body } from './body';
+import { motionOf, type Motion } from './motion';
+import type { Arm, Axes, Joints, Leg, Pose } from './pose';
+import type { Hitter, Timing } from './style';
+import {
+  across,
+  add,
+  along,
+  cross,
+  DEG,
+  distance,
+  dot,
+  length,
+  mirrored,
+  mix,
+  scale,
+  sub,
+  turned,
+  unit,
+  UP,
+  type Vec3,
+} from './vec';
+
+/** A hitter's swing: the pose at any time in seconds from contact, and the instants it is made of. */
+export interface Swing {
+  hitter: Hitter;
+  timing: Timing;
+  /** Where the ball sits until it is hit. */
+  ballAt: Vec3;
+  poseAt: (time: number) => Pose;
+}
+
+/** Share of the bat from knob to tip where it meets the ball. */
+const SWEET_SPOT = 0.83;
+const BALL_SPEED = 30;
+const BALL_LIFT = 13 * DEG;
+const GRAVITY = 9.81;
+
+const heading = (openness: number): Vec3 => [Math.sin(openness * DEG), -Math.cos(openness * DEG), 0];
+
+function axesOf(front: Vec3, up: Vec3): Axes {
+  const u = unit(up);
+  const lead = unit(cross(u, front));
+  return { up: u, lead, front: cross(lead, u) };
+}
+
+/** Two bones of fixed length from `root` to `end`, bent toward `pole`; an end out of reach is drawn in. */
+function twoBones(root: Vec3, end: Vec3, first: number, second: number, pole: Vec3) {
+  const reach = (first + second) * 0.9995;
+  const gap = Math.min(distance(root, end), reach);
+  const line = unit(sub(end, root));
+  const foot = (first * first - second * second + gap * gap) / (2 * gap);
+  const height = Math.sqrt(Math.max(0, first * first - foot * foot));
+  const bend = unit(across(pole, line));
+  return { middle: along(root, [line, foot], [bend, height]), end: along(root, [line, gap]), bend };
+}
+
+interface Foot {
+  ball: Vec3;
+  ankle: Vec3;
+  heel: Vec3;
+  toe: Vec3;
+  forward: Vec3;
+}
+
+/** A foot that hinges at its ball: the heel lifts by `heelLift` degrees, the toes stay flat near the ground. */
+function footOf(body: Body, ball: Vec3, openness: number, heelLift: number): Foot {
+  const forward = heading(openness);
+  const side = cross(UP, forward);
+  const sole = turned(forward, side, heelLift * DEG);
+  const lift = turned(UP, side, heelLift * DEG);
+  const droop = Math.min(1, ball[2] / (body.toes * 2)) * 0.4 * heelLift * DEG;
+  const toeLine = turned(forward, side, droop);
+  const heel = along(ball, [sole, -body.rearFoot]);
+  return {
+    ball,
+    forward,
+    heel,
+    ankle: along(ball, [sole, -body.rearFoot * 0.68], [lift, body.ankleHeight]),
+    toe: along(ball, [toeLine, body.toes]),
+  };
+}
+
+/** Lowers the hips until both ankles are within reach of legs that never quite lock. */
+function lowered(
+  hips: (pelvis: Vec3) => readonly [Vec3, Vec3],
+  pelvis: Vec3,
+  ankles: readonly [Vec3, Vec3],
+  leg: number,
+): Vec3 {
+  let at = pelvis;
+  for (let round = 0; round < 40; round++) {
+    const [lead, trail] = hips(at);
+    const over = Math.max(distance(lead, ankles[0]), distance(trail, ankles[1])) - leg * 0.997;
+    if (over <= 0) return at;
+    at = [at[0], at[1], at[2] - over * 1.05 - 1e-5];
+  }
+  return at;
+}
+
+/** A palm's length from the grip toward the forearm, never straight along the bat. */
+function wristOf(grip: Vec3, shoulder: Vec3, bat: Vec3, palm: number): Vec3 {
+  const back = unit(sub(shoulder, grip));
+  return along(grip, [unit(sub(back, scale(bat, dot(back, bat) * 0.75))), palm]);
+}
+
+function rightHanded(
+  hitter: Hitter,
+  motion: Motion,
+  stand: Vec3,
+  time: number,
+): Omit<Pose, 'joints' | 'ball'> {
+  const { body } = hitter;
+  const m = motion;
+  const calm = Math.max(0, Math.min(1, (m.timing.loadPeak - time) / 0.25));
+  const waggle = Math.sin((time - m.timing.loadStart) * 5.2) * calm;
+
+  const lead = footOf(
+    body,
+    add(stand, [m.frontFoot.x(time), 0, m.frontFoot.z(time)]),
+    m.frontFoot.yaw(time),
+    m.frontFoot.heel(time),
+  );
+  const trail = footOf(body, add(stand, [m.backFoot.x, 0, 0]), m.backFoot.yaw(time), m.backFoot.heel(time));
+
+  const pelvisFront = heading(m.pelvis.yaw(time));
+  const pelvis = axesOf(pelvisFront, [m.trunk.toPitcher(time) * 0.3, -m.trunk.toPlate(time) * 0.45, 1]);
+  const hips = (p: Vec3) =>
+    [along(p, [pelvis.lead, body.hipHalf]), along(p, [pelvis.lead, -body.hipHalf])] as const;
+  const wanted = add(stand, [m.pelvis.x(time), m.pelvis.y(time), m.pelvis.z(time) + waggle * 0.004]);
+  const hipCentre = lowered(hips, wanted, [lead.ankle, trail.ankle], body.thigh + body.shank);
+  const [leadHip, trailHip] = hips(hipCentre);
+
+  const legOf = (hip: Vec3, foot: Foot, other: Foot): Leg => {
+    const inward = unit([other.ankle[0] - foot.ankle[0], other.ankle[1] - foot.ankle[1], 0]);
+    const pole = unit(along(foot.forward, [inward, hitter.style.kneesIn]));
+    const bones = twoBones(hip, foot.ankle, body.thigh, body.shank, pole);
+    return {
+      hip,
+      knee: bones.middle,
+      ankle: bones.end,
+      heel: foot.heel,
+      ball: foot.ball,
+      toe: foot.toe,
+      bend: bones.bend,
+    };
+  };
+
+  const spine = unit([m.trunk.toPitcher(time), -m.trunk.toPlate(time), 1]);
+  const neck = along(hipCentre, [spine, body.trunk]);
+  const shoulderHeading = heading(m.trunk.yaw(time));
+  const level = axesOf(shoulderHeading, spine);
+  const chestLead = turned(level.lead, level.front, -m.trunk.tilt(time) * DEG);
+  const chest: Axes = { front: level.front, lead: chestLead, up: cross(level.front, chestLead) };
+  const collar = along(neck, [chest.up, -0.03 * body.stature]);
+  const leadShoulder = along(collar, [chest.lead, body.shoulderHalf]);
+  const trailShoulder = along(collar, [chest.lead, -body.shoulderHalf]);
+
+  const gaze = heading(m.head.yaw(time));
+  const down = m.head.down(time) * DEG;
+  const head = axesOf(
+    along(scale(gaze, Math.cos(down)), [UP, -Math.sin(down)]),
+    along(scale(UP, Math.cos(down)), [gaze, Math.sin(down)]),
+  );
+  const skull = along(neck, [unit(add(scale(spine, 0.5), scale(head.up, 0.5))), body.neck]);
+
+  const direction = unit(add(m.bat(time), [waggle * 0.05, 0, waggle * -0.02]));
+  const across2 = cross(UP, shoulderHeading);
+  const free = along(
+    neck,
+    [shoulderHeading, m.hands.out(time)],
+    [across2, m.hands.forward(time)],
+    [UP, m.hands.up(time) + waggle * 0.006],
+  );
+  const reach = body.upperArm + body.forearm;
+  const spread = body.palm * 0.62;
+  const gripsAt = (hands: Vec3) =>
+    [along(hands, [direction, -spread]), along(hands, [direction, spread])] as const;
+  let hands = free;
+  for (let round = 0; round < 60; round++) {
+    const [low, high] = gripsAt(hands);
+    const pulls = (
+      [
+        [leadShoulder, low],
+        [trailShoulder, high],
+      ] as const
+    ).map(([shoulder, grip]) => {
+      const wrist = wristOf(grip, shoulder, direction, body.palm);
+      return scale(unit(sub(shoulder, wrist)), Math.max(0, distance(shoulder, wrist) - reach * 0.992));
+    });
+    const pull = pulls.reduce((sum, p) => add(sum, p), [0, 0, 0] as Vec3);
+    if (length(pull) < 1e-6) break;
+    hands = add(hands, pull);
+  }
+  const [low, high] = gripsAt(hands);
+
+  const through = m.through(time);
+  const inChest = (v: Vec3): Vec3 =>
+    along([0, 0, 0], [chest.front, v[0]], [chest.lead, v[1]], [chest.up, v[2]]);
+  const armOf = (shoulder: Vec3, grip: Vec3, before: Vec3, after: Vec3): Arm => {
+    const wrist = wristOf(grip, shoulder, direction, body.palm);
+    const bones = twoBones(
+      shoulder,
+      wrist,
+      body.upperArm,
+      body.forearm,
+      inChest(unit(mix(before, after, through))),
+    );
+    return { shoulder, elbow: bones.middle, wrist: bones.end, grip, bend: bones.bend };
+  };
+  const knob = along(hands, [direction, -spread - body.palm * 0.75]);
+  return {
+    time,
+    pelvis,
+    chest,
+    head,
+    legs: { lead: legOf(leadHip, lead, trail), trail: legOf(trailHip, trail, lead) },
+    arms: {
+      lead: armOf(leadShoulder, low, [0.25, 0.35, -0.9], [0.5, 0.75, -0.1]),
+      trail: armOf(trailShoulder, high, [-0.25, -0.75, -0.62], [0.55, -0.35, -0.75]),
+    },
+    bat: {
+      knob,
+      direction,
+      tip: along(knob, [direction, hitter.bat.length]),
+      sweetSpot: along(knob, [direction, hitter.bat.length * SWEET_SPOT]),
+    },
+  };
+}
+
+function jointsOf(body: Body, pose: Omit<Pose, 'joints' | 'ball'>, leadIsLeft: boolean): Joints {
+  const { legs, arms, head, pelvis, chest } = pose;
+  const left = leadIsLeft ? 'lead' : 'trail';
+  const right = leadIsLeft ? 'trail' : 'lead';
+  const hipCentre = mix(legs.lead.hip, legs.trail.hip, 0.5);
+  const neck = along(mix(arms.lead.shoulder, arms.trail.shoulder, 0.5), [chest.up, 0.03 * body.stature]);
+  const spine = unit(sub(neck, hipCentre));
+  const skull = along(neck, [unit(add(scale(spine, 0.5), scale(head.up, 0.5))), body.neck]);
+  const toLeft = leadIsLeft ? head.lead : scale(head.lead, -1);
+  const h = body.head;
+  const face = (out: number, side: number, up: number): Vec3 =>
+    along(skull, [head.front, out * h], [toLeft, side * h], [head.up, up * h]);
+  return {
+    pelvis: hipCentre,
+    neck,
+    head: skull,
+    nose: face(0.47, 0, -0.1),
+    leftEye: face(0.39, 0.14, 0.04),
+    rightEye: face(0.39, -0.14, 0.04),
+    leftEar: face(-0.02, 0.34, 0),
+    rightEar: face(-0.02, -0.34, 0),
+    leftShoulder: arms[left].shoulder,
+    rightShoulder: arms[right].shoulder,
+    leftElbow: arms[left].elbow,
+    rightElbow: arms[right].elbow,
+    leftWrist: arms[left].wrist,
+    rightWrist: arms[right].wrist,
+    leftHip: legs[left].hip,
+    rightHip: legs[right].hip,
+    leftKnee: legs[left].knee,
+    rightKnee: legs[right].knee,
+    leftAnkle: legs[left].ankle,
+    rightAnkle: legs[right].ankle,
+    leftHeel: legs[left].heel,
+    rightHeel: legs[right].heel,
+    leftBall: legs[left].ball,
+    rightBall: legs[right].ball,
+    leftToe: legs[left].toe,
+    rightToe: legs[right].toe,
+    beltBuckle: along(
+      hipCentre,
+      [pelvis.up, 0.055 * body.stature],
+      [pelvis.front, 0.066 * body.stature * body.girth],
+    ),
+    batKnob: pose.bat.knob,
+    batTip: pose.bat.tip,
+  };
+}
+
+const mapVectors = <T>(value: T, change: (v: Vec3) => Vec3): T => {
+  if (Array.isArray(value)) return change(value as unknown as Vec3) as unknown as T;
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, item]) => [key, mapVectors(item, change)])) as T;
+};
+
+/** The swing of a hitter, who stands so that the sweet spot meets the ball at time 0. */
+export function swingOf(hitter: Hitter): Swing {
+  const motion = motionOf(hitter);
+  const atContact = rightHanded(hitter, motion, [0, 0, 0], 0).bat;
+  const justBefore = rightHanded(hitter, motion, [0, 0, 0], -0.002).bat;
+  const path = unit(across(sub(atContact.sweetSpot, justBefore.sweetSpot), atContact.direction));
+  const meeting = along(atContact.sweetSpot, [path, hitter.bat.barrelRadius + hitter.ballRadius]);
+  const stand: Vec3 = [hitter.ballAt[0] - meeting[0], hitter.ballAt[1] - meeting[1], 0];
+  const rest: Vec3 = [hitter.ballAt[0], hitter.ballAt[1], meeting[2]];
+  const left = hitter.bats === 'left';
+
+  const ballAt = (time: number): Vec3 => {
+    if (time <= 0) return rest;
+    return [
+      rest[0] + BALL_SPEED * Math.cos(BALL_LIFT) * time,
+      rest[1] + 1.5 * time,
+      Math.max(
+        hitter.ballRadius,
+        rest[2] + BALL_SPEED * Math.sin(BALL_LIFT) * time - (GRAVITY / 2) * time * time,
+      ),
+    ];
+  };
+  const poseAt = (time: number): Pose => {
+    const right = { ...rightHanded(hitter, motion, stand, time), ball: ballAt(time) };
+    const pose = left ? mapVectors(right, mirrored) : right;
+    return { ...pose, joints: jointsOf(hitter.body, pose, !left) };
+  };
+  return { hitter, timing: motion.timing, ballAt: left ? mirrored(rest) : rest, poseAt };
+}
