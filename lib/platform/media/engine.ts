@@ -79,9 +79,10 @@ export function createMediaEngine(settings: EngineSettings): MediaEngine {
     async prepare(job) {
       await enter();
       try {
+        await mkdir(job.folder, { recursive: true });
+        // Asked last, so that no child is started behind the back of `close`.
         if (isClosed)
           return { ok: false, fault: 'interrupted', detail: 'the engine is closed', original: null };
-        await mkdir(job.folder, { recursive: true });
         const at = idle.pop() ?? { child: startChild(limits), files: 0 };
         busy.add(at.child);
         const outcome = await at.child.run({
