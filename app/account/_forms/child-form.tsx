@@ -1,0 +1,71 @@
+'use client';
+
+import { useRouter } from 'next/navigation';
+import { useState } from 'react';
+import { ChoiceGroup } from '@/app/_ui/choice-group';
+import { TextField } from '@/app/_ui/field';
+import { Notice } from '@/app/_ui/notice';
+import { useFormAction } from '@/app/_ui/use-form-action';
+import type { Answer } from '@/lib/domain/shared/result';
+
+type Props = {
+  /** The id the child will have; a new one once it is added, so that sending twice adds one child. */
+  freshId: string;
+  consentText: string;
+  add: (before: null, form: FormData) => Promise<Answer<{ playerId: string }>>;
+};
+
+/** A guardian adds a child whose profile they hold. */
+export const ChildForm = ({ freshId, consentText, add }: Props) => {
+  const router = useRouter();
+  const [isOpen, setOpen] = useState(false);
+  const { isBusy, refused, fault, submit } = useFormAction(add, () => {
+    setOpen(false);
+    router.refresh();
+  });
+  if (!isOpen) {
+    return (
+      <div className="acts">
+        <button type="button" className="btn" onClick={() => setOpen(true)}>
+          Add a child
+        </button>
+      </div>
+    );
+  }
+  return (
+    <form className="stack" onSubmit={submit}>
+      {refused && <Notice kind="refused">{refused}</Notice>}
+      <input type="hidden" name="id" value={freshId} />
+      <TextField
+        label="Child’s name"
+        name="name"
+        autoComplete="off"
+        maxLength={80}
+        required
+        error={fault('name')}
+      />
+      <TextField label="Birth date" name="birthDate" type="date" required error={fault('birthDate')} />
+      <ChoiceGroup
+        legend="Bats"
+        name="bats"
+        value={null}
+        choices={[
+          { value: 'right', label: 'Right' },
+          { value: 'left', label: 'Left' },
+        ]}
+      />
+      <label className="opt">
+        <input type="checkbox" name="consent" value="yes" required />
+        <span>{consentText}</span>
+      </label>
+      <div className="acts">
+        <button className="btn do" disabled={isBusy}>
+          {isBusy ? 'Adding' : 'Add this child'}
+        </button>
+        <button type="button" className="btn" onClick={() => setOpen(false)}>
+          Not now
+        </button>
+      </div>
+    </form>
+  );
+};
