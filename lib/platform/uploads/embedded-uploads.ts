@@ -6,7 +6,7 @@ import type { LocalStorage } from '../storage-local';
 import { createClipRouter, clipMetadataSchema, type ClipMetadata } from './clip-router';
 import { handOn } from './completion';
 import { createIngest, type IngestSettings } from './ingest';
-import { drop, sendJson, sendRefusal } from './node-http';
+import { sendJson, sendRefusal } from './node-http';
 import { deriveKey, isSameSecret, signText } from './signatures';
 import type { EmbeddedHost } from './signed-address';
 import { sweepUploads } from './sweep';
@@ -200,7 +200,14 @@ export const createEmbeddedUploads = (
         sameOrigin(request.headers['sec-fetch-site'] as string | undefined);
         if (request.method === 'HEAD') {
           const offset = await ingest.offset(request);
-          response.writeHead(200, { 'x-ut-range-start': String(offset), 'cache-control': 'no-store' });
+          // The PUT is to go over a connection of its own: after a reset Chromium repeats by itself only what went
+          // over a used one.
+          const headers = {
+            'x-ut-range-start': String(offset),
+            'cache-control': 'no-store',
+            connection: 'close',
+          };
+          response.writeHead(200, headers);
           response.end();
           return;
         }
@@ -210,14 +217,9 @@ export const createEmbeddedUploads = (
         }
         const { record, isRepeat } = await ingest.take(request);
         const url = `${INGEST_PATH}/${record.fileKey}`;
-        sendJson(response, 200, {
-          url,
-          appUrl: url,
-          ufsUrl: url,
-          fileHash: record.md5,
-          serverData: record.answer,
-        });
-        if (isRepeat) drop(request);
+        const body = { url, appUrl: url, ufsUrl: url, fileHash: record.md5, serverData: record.answer };
+        // The body of a repeat is not wanted: the connection ends with the answer.
+        sendJson(response, 200, body, isRepeat ? { connection: 'close' } : {});
       } catch (error) {
         if (!(error instanceof CagepostError)) log.error({ err: error }, 'ingest failed');
         sendRefusal(request, response, error);

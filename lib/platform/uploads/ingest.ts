@@ -48,6 +48,11 @@ const freeBytesOf = async (folder: string): Promise<number> => {
 
 const offsetOf = (range: string | undefined): number => Number(/^bytes=(\d+)-$/.exec(range ?? '')?.[1] ?? 0);
 
+const wrongOffset = (receivedBytes: number) =>
+  new CagepostError('conflict', 'Another try got further. It goes on from there by itself.', {
+    receivedBytes,
+  });
+
 /** Checksums of uploads on their way that are kept in memory; older ones are read again from the disk. */
 const KEPT_HASHES = 64;
 
@@ -71,17 +76,31 @@ export const createIngest = (settings: IngestSettings): Ingest => {
     return fresh;
   };
 
-  /** The record that a request may touch: signed address, same person as claimed. */
-  const admitted = async (request: IncomingMessage): Promise<UploadRecord> => {
+  /** The record behind a signed address. */
+  const addressed = async (request: IncomingMessage): Promise<UploadRecord> => {
     const address = readSignedAddress(request.url ?? '', settings.host, now());
     const record = await records.load(address.clipId);
     if (!record || record.fileKey !== address.fileKey || record.sizeBytes !== address.sizeBytes)
       throw new CagepostError('conflict', 'This upload has to begin again. It does so by itself.');
+    return record;
+  };
+
+  /** Throws unless the request comes from the person who claimed the clip. */
+  const assertSender = async (request: IncomingMessage, record: UploadRecord): Promise<void> => {
     const personId = await settings.personOf(requestOf(request));
     if (personId === null)
       throw new CagepostError('not-signed-in', 'Please sign in again. What was sent so far is kept.');
     if (personId !== record.personId) throw notFound('upload');
-    return record;
+  };
+
+  /**
+   * Chromium repeats a PUT by itself after a reset, from byte 0. It is turned away before anything else is looked
+   * up, because it pushes bytes in vain all the while; the sender then asks for the offset.
+   */
+  const assertNotBehind = async (request: IncomingMessage, record: UploadRecord): Promise<void> => {
+    if (record.state !== 'receiving') return;
+    const receivedBytes = await records.receivedBytes(record.clipId);
+    if (offsetOf(request.headers.range) < receivedBytes) throw wrongOffset(receivedBytes);
   };
 
   const refuse = async (record: UploadRecord, refusal: ClipRefusal) => {
@@ -101,11 +120,7 @@ export const createIngest = (settings: IngestSettings): Ingest => {
   const receive = async (request: IncomingMessage, record: UploadRecord, signal: AbortSignal) => {
     const { clipId, sizeBytes } = record;
     const startAt = await records.receivedBytes(clipId);
-    // Chromium repeats a PUT by itself after a reset, from byte 0: refused, so that the sender asks for the offset.
-    if (offsetOf(request.headers.range) !== startAt)
-      throw new CagepostError('conflict', 'Another try got further. It goes on from there by itself.', {
-        startAt,
-      });
+    if (offsetOf(request.headers.range) !== startAt) throw wrongOffset(startAt);
     try {
       await makeRoom(sizeBytes - startAt);
       const foundType = await receiveFile({
@@ -187,13 +202,17 @@ export const createIngest = (settings: IngestSettings): Ingest => {
     refuse,
 
     async offset(request) {
-      const record = await admitted(request);
+      const record = await addressed(request);
+      await assertSender(request, record);
       await locks.settle(record.clipId);
       return record.state === 'receiving' ? records.receivedBytes(record.clipId) : record.sizeBytes;
     },
 
     async take(request) {
-      const { clipId } = await admitted(request);
+      const addressedRecord = await addressed(request);
+      const { clipId } = addressedRecord;
+      await assertNotBehind(request, addressedRecord);
+      await assertSender(request, addressedRecord);
       return locks.run(clipId, async (signal) => {
         // Read again: the writer before this one may have finished.
         const record = await records.load(clipId);

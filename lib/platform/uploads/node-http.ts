@@ -1,5 +1,5 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
-import { toldRefusal } from './refusal';
+import { ClipRefusal, toldRefusal } from './refusal';
 
 /** How long a sender that was turned away may still push bytes before its connection is cut. */
 const LINGER_MS = 3000;
@@ -30,8 +30,10 @@ export const sendJson = (
 };
 
 /**
- * Tells a refusal. The rest of the body is read and thrown away for a moment before the connection ends: a reset
- * with unread bytes would reach the sender before the answer does.
+ * Tells a refusal. For one that is final the rest of the body is read and thrown away for a moment before the
+ * connection ends: a reset with unread bytes would reach the sender before the answer does. Where the sender tries
+ * again anyway the connection ends at once, so that no byte is sent in vain: Chromium repeats a PUT by itself after
+ * a reset, from byte 0.
  */
 export const sendRefusal = (request: IncomingMessage, response: ServerResponse, error: unknown): void => {
   if (response.headersSent || response.destroyed) {
@@ -39,12 +41,19 @@ export const sendRefusal = (request: IncomingMessage, response: ServerResponse, 
     return;
   }
   const told = toldRefusal(error);
-  sendJson(response, told.status, { error: told.message, fault: told.fault });
-  drop(request);
+  const isFinal =
+    error instanceof ClipRefusal || told.fault === 'not-signed-in' || told.fault === 'not-found';
+  sendJson(
+    response,
+    told.status,
+    { error: told.message, fault: told.fault },
+    isFinal ? {} : { connection: 'close' },
+  );
+  if (isFinal) drop(request);
 };
 
 /** Throws the rest of a body away, and the connection too when the rest is long. */
-export const drop = (request: IncomingMessage): void => {
+const drop = (request: IncomingMessage): void => {
   if (request.complete || request.destroyed) return;
   const timer = setTimeout(() => request.destroy(), LINGER_MS);
   timer.unref();
