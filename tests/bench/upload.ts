@@ -24,8 +24,9 @@ const MISHAPS = ['cut', 'swallow', 'kill-server', 'kill-browser'] as const;
 type Mishap = (typeof MISHAPS)[number];
 
 const ROUNDS = Number(process.env.BENCH_ROUNDS ?? 9);
-const CLIP_BYTES = 8_000_000;
-const BYTES_PER_SECOND = 6_000_000;
+const CLIP_BYTES = 6_000_000;
+/** A good uplink of a phone: 24 Mbit/s. */
+const BYTES_PER_SECOND = 3_000_000;
 const BIG_BYTES = 200_000_000;
 const REPEATS = 7;
 const GIVE_UP_MS = 120_000;

@@ -1,7 +1,7 @@
 import { open, type FileHandle } from 'node:fs/promises';
 
 /** Bytes that may wait in memory; a killed server loses no more than these. */
-const WAITING_BYTES = 1024 * 1024;
+const WAITING_BYTES = 256 * 1024;
 const SYNC_EVERY = 16 * 1024 * 1024;
 
 /**

@@ -29,9 +29,9 @@ const cannot = (cause?: unknown) =>
 
 /**
  * Cuts a clip to the given seconds without encoding anything again: the frames stay bit by bit what the camera made,
- * also in formats that this browser cannot decode. A cut can only begin at a key picture, so that the result may
- * begin a little before `fromSeconds`; it never loses a frame of what was asked for. File metadata, location
- * included, is left behind.
+ * also in formats that this browser cannot decode. A cut can only begin at a key picture: MP4 and MOV hide the frames
+ * between it and `fromSeconds` by their edit list, WebM and MKV begin a little early. No frame of what was asked for
+ * is lost. File metadata, location included, is left behind.
  */
 export const trimClip = async (
   file: File,
