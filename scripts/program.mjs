@@ -157,11 +157,9 @@ async function serve(mode, settings, env, household, fail) {
   const server = household.start('server', args, env, (how) =>
     fail(`The server ended unexpectedly (${how}).`),
   );
-  // Its banner names addresses of its own; ours is the one line that counts.
-  let isUp = false;
-  createInterface({ input: server.stdout }).on('line', (line) => isUp && console.log(line));
+  const isBanner = (line) => mode === 'start' && /^\s*($|[▲✓○-])/u.test(line); // it names addresses of its own
+  createInterface({ input: server.stdout }).on('line', (line) => isBanner(line) || console.log(line));
   while (!household.isEnding && !(await isAnswering(settings))) await pause(50);
-  isUp = true;
   if (!household.isEnding) console.log(`Cagepost is at ${settings.address} (Ctrl-C ends it)`);
 }
 
