@@ -1,5 +1,5 @@
 import { invitationState, type InvitationState } from '@/lib/domain/people/invitation';
-import { isStaff, type Role, type Viewer } from '@/lib/domain/people/viewer';
+import { isLead, isStaff, type Role, type Viewer } from '@/lib/domain/people/viewer';
 import type { InvitationId, PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import { invitationsVisibleTo } from './visibility';
@@ -15,6 +15,8 @@ export interface InvitationCard {
   state: InvitationState;
   createdAt: Date;
   expiresAt: Date;
+  /** Whether the viewer may take it back while it is open. */
+  mayWithdraw: boolean;
 }
 
 /** The last invitations, newest first: all of the program for staff, else those that the viewer sent. */
@@ -33,6 +35,7 @@ export async function listInvitations(viewer: Viewer, now: Date): Promise<Invita
       expiresAt: true,
       usedAt: true,
       withdrawnAt: true,
+      createdById: true,
     },
   });
   const playerIds = rows.flatMap((row) => (row.playerId ? [row.playerId] : []));
@@ -41,11 +44,12 @@ export async function listInvitations(viewer: Viewer, now: Date): Promise<Invita
     select: { id: true, name: true },
   });
   const nameOf = new Map(players.map((player) => [player.id, player.name]));
-  return rows.map(({ usedAt, withdrawnAt, ...row }) => ({
+  return rows.map(({ usedAt, withdrawnAt, createdById, ...row }) => ({
     ...row,
     id: row.id as InvitationId,
     playerId: row.playerId as PersonId | null,
     playerName: row.playerId ? (nameOf.get(row.playerId) ?? null) : null,
     state: invitationState({ usedAt, withdrawnAt, expiresAt: row.expiresAt }, now),
+    mayWithdraw: isLead(viewer) || createdById === viewer.personId,
   }));
 }

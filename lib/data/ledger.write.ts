@@ -1,5 +1,5 @@
 import type { LedgerKind } from '@/lib/domain/billing/ledger';
-import type { Viewer } from '@/lib/domain/people/viewer';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
 import type { LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
@@ -25,7 +25,8 @@ export async function appendEntry(viewer: Viewer, tx: Tx, entry: NewEntry): Prom
     where: { AND: [{ id: entry.lessonId }, lessonsVisibleTo(viewer)] },
     select: { id: true },
   });
-  if (!lesson) throw notFound('lesson');
+  // Sending a lesson charges it, whoever sends; every other entry is the program's.
+  if (!lesson || (!isStaff(viewer) && entry.kind !== 'charge')) throw notFound('lesson');
   const known = await db(tx).ledgerEntry.findUnique({ where: { id: entry.id }, select: { lessonId: true } });
   if (known) {
     if (known.lessonId !== entry.lessonId) throw notFound('ledger entry');

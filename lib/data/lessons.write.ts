@@ -1,7 +1,7 @@
 import { v7 as uuid } from 'uuid';
 import { advance, type LessonEventKind, type LessonStanding } from '@/lib/domain/lessons/fold';
 import type { Draft } from '@/lib/domain/lessons/intake';
-import type { Viewer } from '@/lib/domain/people/viewer';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipId, LessonId, PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
@@ -98,6 +98,14 @@ export async function lockLesson(
   };
 }
 
+/** Refuses everybody who may not send the lesson, as if it were absent. */
+async function mustSend(viewer: Viewer, tx: Tx, id: LessonId): Promise<void> {
+  const where = {
+    AND: [{ id, thread: { playerId: { in: sendsFor(viewer) } } }, lessonsVisibleTo(viewer)],
+  };
+  if ((await db(tx).lesson.count({ where })) === 0) throw notFound('lesson');
+}
+
 /** Keeps the sender's answers and the list of clips. Clips that left the list are marked removed, never dropped. */
 export async function saveDraftAnswers(
   viewer: Viewer,
@@ -105,6 +113,7 @@ export async function saveDraftAnswers(
   id: LessonId,
   draft: Draft,
 ): Promise<ClipId[]> {
+  await mustSend(viewer, tx, id);
   const { clips, ...said } = draft;
   await db(tx).lesson.update({ where: { id }, data: said });
   const removed = await db(tx).clip.findMany({
@@ -147,7 +156,8 @@ export interface Terms {
 }
 
 /** Writes the terms and gives the lesson its number in the thread. Call after `lockLesson`. Returns the number. */
-export async function sealTerms(_viewer: Viewer, tx: Tx, id: LessonId, terms: Terms): Promise<number> {
+export async function sealTerms(viewer: Viewer, tx: Tx, id: LessonId, terms: Terms): Promise<number> {
+  await mustSend(viewer, tx, id);
   const { threadId } = await db(tx).lesson.findUniqueOrThrow({ where: { id }, select: { threadId: true } });
   // Two lessons of one thread sent at once would take the same number: the thread row is their lock.
   await db(tx).$queryRaw`SELECT 1 FROM "Thread" WHERE id = ${threadId}::uuid FOR UPDATE`;
@@ -156,6 +166,15 @@ export async function sealTerms(_viewer: Viewer, tx: Tx, id: LessonId, terms: Te
   await db(tx).lesson.update({ where: { id }, data: { ...terms, number } });
   return number;
 }
+
+// What the player's side cannot do with a lesson, whoever asks for it.
+const STAFF_ONLY: ReadonlySet<LessonEventKind> = new Set([
+  'taken',
+  'assigned',
+  'released',
+  'returned',
+  'reopened',
+]);
 
 /** Appends one event to a locked lesson and moves its state, or refuses with what the lesson is instead. */
 export async function appendLessonEvent(
@@ -168,7 +187,7 @@ export async function appendLessonEvent(
     where: { AND: [{ id }, lessonsVisibleTo(viewer)] },
     select: { state: true, coachId: true },
   });
-  if (!row) throw notFound('lesson');
+  if (!row || (!isStaff(viewer) && STAFF_ONLY.has(fact.kind))) throw notFound('lesson');
   const now = { state: row.state, coachId: row.coachId as PersonId | null };
   const next = advance(now, { kind: fact.kind, coachId: fact.coachId ?? null });
   if (!next) {
@@ -225,6 +244,7 @@ export async function markSeen(viewer: Viewer, id: LessonId, at: Date): Promise<
 
 /** When a lesson answers a returned one, that one is closed: the next swing has come. */
 export async function closeFollowed(viewer: Viewer, tx: Tx, id: LessonId, at: Date): Promise<void> {
+  await mustSend(viewer, tx, id);
   const row = await db(tx).lesson.findUniqueOrThrow({
     where: { id },
     select: { follows: { select: { id: true, state: true } } },

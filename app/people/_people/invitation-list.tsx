@@ -34,7 +34,7 @@ export const InvitationList = ({ invitations, now, timeZone, withdrawButton }: P
             </>
           )}
         </p>
-        {invitation.state === 'open' && withdrawButton(invitation)}
+        {invitation.state === 'open' && invitation.mayWithdraw && withdrawButton(invitation)}
       </li>
     ))}
   </ul>

@@ -1,0 +1,338 @@
+import { v7 as uuid } from 'uuid';
+import * as audit from '@/lib/data/audit.write';
+import { prisma } from '@/lib/data/client';
+import * as clipRetry from '@/lib/data/clip-retry.write';
+import * as clipsRead from '@/lib/data/clips.read';
+import * as clips from '@/lib/data/clips.write';
+import * as desk from '@/lib/data/desk.read';
+import * as invitationsRead from '@/lib/data/invitations.read';
+import * as invitations from '@/lib/data/invitations.write';
+import * as ledgerRead from '@/lib/data/ledger.read';
+import * as ledger from '@/lib/data/ledger.write';
+import * as lessonsRead from '@/lib/data/lessons.read';
+import * as lessons from '@/lib/data/lessons.write';
+import * as outbox from '@/lib/data/outbox.write';
+import * as peopleRead from '@/lib/data/people.read';
+import * as people from '@/lib/data/people.write';
+import * as players from '@/lib/data/players.read';
+import * as programRead from '@/lib/data/program.read';
+import * as program from '@/lib/data/program.write';
+import * as reviewsRead from '@/lib/data/reviews.read';
+import * as reviews from '@/lib/data/reviews.write';
+import * as threadsRead from '@/lib/data/threads.read';
+import * as threads from '@/lib/data/threads.write';
+import { DEFAULT_CHECKLIST } from '@/lib/domain/checkpoints/default-checklist';
+import { emptyDraft } from '@/lib/domain/lessons/intake';
+import type { Day } from '@/lib/domain/people/age';
+import { emptySheet } from '@/lib/domain/review/sheet';
+import type { InvitationId, LedgerEntryId, LessonId, PersonId, ReplyId } from '@/lib/domain/shared/ids';
+import {
+  LEADS,
+  PLAYERS_SIDE,
+  PLAYERS_SIDE_AND_STAFF,
+  row,
+  self,
+  STAFF,
+  system,
+  type Row,
+} from '../support/matrix';
+
+// One row for each export of lib/data. To add one: say who may (`PLAYERS_SIDE`, `STAFF`, … or your own table), call
+// the export with the target's ids, and, for a list, say how to see that the target is in it. Every cell you do not
+// name is tested to be refused.
+
+const at = new Date('2026-06-01T12:00:00Z');
+const fresh = <Id extends string>() => uuid() as Id;
+/** A write that answers nothing has been granted when it did not throw. */
+const done = async (work: Promise<unknown>) => (await work, true);
+const has = <K extends string>(key: K, idOf: (t: never) => string) =>
+  ((answer: Record<K, string>[], target: never) => answer.some((one) => one[key] === idOf(target))) as never;
+
+export const ROWS: Record<string, Record<string, Row>> = {
+  'audit.write': {
+    writeAudit: self((viewer, tx) =>
+      audit.writeAudit(viewer, tx, { action: 'test.done', subject: 'test:1' }),
+    ),
+    writeSystemAudit: system('tells of what the program did by itself; reads nothing'),
+  },
+  'clip-retry.write': {
+    askToTryAgain: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      done(clipRetry.askToTryAgain(v, tx, t.failedClip.id)),
+    ),
+  },
+  'clips.read': {
+    readClip: row(PLAYERS_SIDE_AND_STAFF, (v, t) => clipsRead.readClip(v, t.clip.id)),
+    listClips: row(PLAYERS_SIDE_AND_STAFF, (v, t) => clipsRead.listClips(v, t.submitted.id)),
+  },
+  'clips.write': {
+    // Only who announced a clip fills it: here that is the player.
+    claimClip: row({ player: ['own', 'bare'] }, (v, t, tx) =>
+      clips.claimClip(v, tx, t.openClip.id, { sizeBytes: 10, type: 'video/mp4' }),
+    ),
+    setCaptureRate: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      done(clips.setCaptureRate(v, tx, t.clip.id, 240)),
+    ),
+  },
+  'clips.system': {
+    beginPreparing: system('the worker takes a job that a checked upload asked for'),
+    noteProgress: system('the worker tells how far it is'),
+    noteTaggedRate: system('the worker reads the rate before it wipes the tag'),
+    noteOriginal: system('the worker tells where the original lies'),
+    finishPreparing: system('the worker tells what it made'),
+    failPreparing: system('the worker tells why it could not'),
+    isRefusedButStored: system('the worker looks whether bytes are left to remove'),
+    forgetOriginal: system('the worker has removed the bytes'),
+  },
+  'clips-waiting.system': { listUnprepared: system('the worker asks at its start what was left undone') },
+  'uploads.system': {
+    storeClip: system('the ingest tells that bytes arrived for a clip that claimClip allowed'),
+    refuseClip: system('the ingest refuses bytes for a clip that claimClip allowed'),
+  },
+  'desk.read': {
+    readDesk: row(STAFF, (v, _t) => desk.readDesk(v, { filter: 'all', now: at, take: 200 }), ((
+      answer: { rows: { id: string }[] },
+      t: { submitted: { id: string } },
+    ) => answer.rows.some((one) => one.id === t.submitted.id)) as never),
+    countDesk: self((v) => desk.countDesk(v, at)),
+    listOwnReviewTimes: self((v) => desk.listOwnReviewTimes(v)),
+    listCoaches: row({ coach: ['own', 'other', 'bare'], lead: ['own', 'other', 'bare'] }, (v, t) =>
+      desk.listCoaches(v).then((all) => all.some((one) => one.id === t.inReview.coachId)),
+    ),
+    readNextOnDesk: self((v) => desk.readNextOnDesk(v, fresh<LessonId>())),
+  },
+  'health.system': {
+    recordBeat: system('a worker says that it is alive'),
+    listBeats: system('health looks whether a worker is alive'),
+    forgetBeats: system('a worker signs off'),
+  },
+  'invitations.read': {
+    listInvitations: row(
+      STAFF,
+      (v) => invitationsRead.listInvitations(v, at),
+      has('id', (t: never) => (t as { invitation: { id: string } }).invitation.id),
+    ),
+  },
+  'invitations.write': {
+    // A player may invite a guardian for themselves; a guardian adds children instead.
+    createInvitation: row({ player: ['own', 'bare'], coach: STAFF.coach, lead: STAFF.lead }, (v, t, tx) =>
+      done(
+        invitations.createInvitation(v, tx, {
+          id: fresh<InvitationId>(),
+          role: 'guardian',
+          name: 'Alex Sample',
+          email: 'alex@example.org',
+          playerId: t.player.id,
+          token: uuid(),
+          expiresAt: at,
+          at,
+        }),
+      ),
+    ),
+    // Sent by the lead: the coach sees it and cannot take it back.
+    withdrawInvitation: row(LEADS, (v, t, tx) =>
+      done(invitations.withdrawInvitation(v, tx, t.invitation.id, at)),
+    ),
+  },
+  'invitations.system': {
+    findInvitation: system('the link is the key: only its holder has the token'),
+    takeInvitation: system('called with an invitation that its token opened'),
+    closeInvitation: system('called with an invitation that its token opened'),
+    createInvitedPerson: system('called after the invitation was used up, in the same transaction'),
+    keepBirthDate: system('called for the signed-in owner of the invited address'),
+    joinProgram: system('called after the invitation was used up, in the same transaction'),
+    standBeside: system('called after the invitation was used up, in the same transaction'),
+  },
+  'ledger.read': {
+    listLedger: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => ledgerRead.listLedger(v, t.returned.id, tx)),
+    listOwed: row(
+      LEADS,
+      (v) => ledgerRead.listOwed(v),
+      has('lessonId', (t: never) => (t as { returned: { id: string } }).returned.id),
+    ),
+  },
+  'ledger.write': {
+    appendEntry: row(STAFF, (v, t, tx) =>
+      ledger.appendEntry(v, tx, {
+        id: fresh<LedgerEntryId>(),
+        lessonId: t.returned.id,
+        kind: 'waiver',
+        amountMinor: 4500,
+        currency: 'USD',
+        reason: 'First lesson',
+        at,
+      }),
+    ),
+  },
+  'lessons.read': {
+    readLesson: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => lessonsRead.readLesson(v, t.returned.id, tx)),
+    readDraft: row(PLAYERS_SIDE, (v, t) => lessonsRead.readDraft(v, t.draft.id)),
+    listDrafts: row(PLAYERS_SIDE, (v, t) => lessonsRead.listDrafts(v, t.player.id)),
+    readSendSetting: row(PLAYERS_SIDE_AND_STAFF, (v, t) => lessonsRead.readSendSetting(v, t.player.id)),
+  },
+  'lessons.write': {
+    createDraft: row(PLAYERS_SIDE, (v, t, tx) =>
+      done(
+        lessons.createDraft(v, tx, { lessonId: fresh<LessonId>(), playerId: t.player.id, followsId: null }),
+      ),
+    ),
+    lockLesson: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => lessons.lockLesson(v, tx, t.submitted.id)),
+    saveDraftAnswers: row(PLAYERS_SIDE, (v, t, tx) =>
+      done(lessons.saveDraftAnswers(v, tx, t.draft.id, emptyDraft())),
+    ),
+    sealTerms: row(PLAYERS_SIDE, (v, t, tx) =>
+      lessons.sealTerms(v, tx, t.draft.id, {
+        priceLabel: null,
+        amountMinor: 0,
+        currency: 'USD',
+        promiseHours: 48,
+        promisedAt: at,
+        submittedAt: at,
+      }),
+    ),
+    // Taking stands for what only staff do; the player's side submits, withdraws and closes through the same export.
+    appendLessonEvent: row(STAFF, (v, t, tx) =>
+      lessons.appendLessonEvent(v, tx, t.submitted.id, { kind: 'taken', coachId: v.personId, at }),
+    ),
+    markSeen: row(PLAYERS_SIDE, async (v, t) => {
+      const when = new Date(); // it takes no transaction, so that an earlier cell's row is still there
+      await lessons.markSeen(v, t.returned.id, when);
+      return prisma.lessonView.count({
+        where: { lessonId: t.returned.id, personId: v.personId, lastSeenAt: when },
+      });
+    }),
+    closeFollowed: row(PLAYERS_SIDE, (v, t, tx) => done(lessons.closeFollowed(v, tx, t.draft.id, at))),
+  },
+  'outbox.write': {
+    queueMail: self((v, tx) =>
+      outbox.queueMail(v, tx, {
+        kind: 'clip-failed',
+        to: 'robin@example.org',
+        notBefore: at,
+        data: { programName: 'A', playerName: 'B', reason: 'C', path: '/lessons' },
+      }),
+    ),
+  },
+  'outbox.system': {
+    takeDueMail: system('the worker sends what a checked workflow wrote'),
+    markMailSent: system('the worker notes that a mail left'),
+    markMailFailed: system('the worker notes that a mail could not leave'),
+    countOutbox: system('health counts; nothing of a mail is told'),
+  },
+  'people.read': {
+    listPeople: row(
+      STAFF,
+      (v) => peopleRead.listPeople(v),
+      has('personId', (t: never) => (t as { player: { id: string } }).player.id),
+    ),
+    readPlayer: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => peopleRead.readPlayer(v, t.player.id, tx)),
+    listWards: row(
+      { guardian: ['own'] },
+      (v) => peopleRead.listWards(v),
+      has('personId', (t: never) => (t as { player: { id: string } }).player.id),
+    ),
+    readAccount: self((v) => peopleRead.readAccount(v)),
+    readOwnPassword: self((v, tx) => peopleRead.readOwnPassword(v, tx)),
+  },
+  'people.write': {
+    addChild: row({ guardian: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) => {
+      const child = { id: fresh<PersonId>(), name: 'Sam Sample', birthDate: '2017-03-01' as Day, bats: null };
+      return people.addChild(v, tx, child, at);
+    }),
+    setContactPause: row({ guardian: ['own'] }, (v, t, tx) =>
+      done(people.setContactPause(v, tx, t.player.id, at)),
+    ),
+    confirmGuardian: row(LEADS, (v, t, tx) =>
+      done(people.confirmGuardian(v, tx, { guardianId: t.guardian.id, playerId: t.player.id }, at)),
+    ),
+    setOwnPassword: self((v, tx) => people.setOwnPassword(v, tx, 'a hash')),
+    endOwnSessions: self((v, tx) => people.endOwnSessions(v, tx)),
+    setStaffRole: row(LEADS, (v, t, tx) =>
+      done(people.setStaffRole(v, tx, t.inReview.coachId as PersonId, 'lead', true)),
+    ),
+  },
+  'players.read': {
+    listPlayers: row(
+      STAFF,
+      (v) => players.listPlayers(v),
+      has('id', (t: never) => (t as { player: { id: string } }).player.id),
+    ),
+  },
+  'program.read': {
+    readProgram: self((v, tx) => programRead.readProgram(v, tx)),
+    readChecklist: self((v) => programRead.readChecklist(v)),
+    listStaffAddresses: self((v, tx) => programRead.listStaffAddresses(v, tx, null)),
+    listAudit: self((v) => programRead.listAudit(v)),
+  },
+  'program.write': {
+    saveProgram: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
+      done(program.saveProgram(v, tx, { name: 'Renamed', promiseHours: 24, howToPay: '' })),
+    ),
+    replacePrice: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
+      done(program.replacePrice(v, tx, { label: 'New', amountMinor: 1, currency: 'USD', at })),
+    ),
+    addChecklistVersion: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
+      program.addChecklistVersion(v, tx, DEFAULT_CHECKLIST),
+    ),
+  },
+  'reviews.read': {
+    readSheet: row(STAFF, (v, t, tx) => reviewsRead.readSheet(v, t.inReview.id, tx)),
+    listReturnedSheets: row(PLAYERS_SIDE_AND_STAFF, (v, t) => reviewsRead.listReturnedSheets(v, t.player.id)),
+  },
+  'reviews.write': {
+    saveSheet: row(STAFF, (v, t, tx) =>
+      reviews.saveSheet(v, tx, { lessonId: t.inReview.id, baseRevision: 0, sheet: emptySheet(), at }),
+    ),
+    keepReturn: row(STAFF, (v, t, tx) =>
+      reviews.keepReturn(v, tx, {
+        lessonId: t.inReview.id,
+        sheet: emptySheet(),
+        fixFirst: 'Head still.',
+        at,
+      }),
+    ),
+  },
+  'sign-in.system': {
+    findLogin: system('a sign-in looks up an address; nothing of it is told before the password fits'),
+    findDemoLogin: system('the demo door asks, and only where it is open'),
+    listDemoPeople: system('the demo door shows invented people, and only where it is open'),
+    readSession: system('makes the viewer: there is none before it'),
+    endSession: system('called with the session id out of the sealed cookie'),
+    keepSignInLink: system('the link goes to the address of the account'),
+    takeSignInLink: system('the link is the key: only its holder has the token'),
+    dropSignInLinks: system("called for the viewer's own account by the change of the password"),
+  },
+  'threads.read': {
+    readThread: row(PLAYERS_SIDE_AND_STAFF, (v, t) => threadsRead.readThread(v, t.player.id)),
+    listReplies: row(PLAYERS_SIDE_AND_STAFF, (v, t) => threadsRead.listReplies(v, t.returned.id)),
+    readThreadGate: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      threadsRead.readThreadGate(v, t.player.threadId, tx),
+    ),
+    listOwnThreads: row(PLAYERS_SIDE, (v) => threadsRead.listOwnThreads(v), ((
+      answer: { player: { id: string } }[],
+      t: { player: { id: string } },
+    ) => answer.some((one) => one.player.id === t.player.id)) as never),
+    readAuthor: self((v, tx) => threadsRead.readAuthor(v, tx)),
+  },
+  'threads.write': {
+    // Whether staff may write to a minor is the workflow's question: see tests/workflows/people/contact.test.ts.
+    createReply: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      threads.createReply(v, tx, {
+        id: fresh<ReplyId>(),
+        lessonId: t.returned.id,
+        body: 'Thanks',
+        at: null,
+        when: at,
+      }),
+    ),
+    editReply: row({ player: ['own', 'bare'] }, (v, t, tx) =>
+      threads.editReply(v, tx, t.reply.id, 'Changed', at),
+    ),
+    markThreadRead: row(PLAYERS_SIDE_AND_STAFF, async (v, t) => {
+      const when = new Date();
+      await threads.markThreadRead(v, t.player.threadId, when);
+      return prisma.readMark.count({
+        where: { threadId: t.player.threadId, personId: v.personId, readAt: when },
+      });
+    }),
+  },
+};
