@@ -1,41 +1,20 @@
 import { readFile, writeFile } from 'node:fs/promises';
-import { Codec, CodecContext, Dictionary, FFmpegError, FormatContext, Frame, Log, Packet } from 'node-av/lib';
+import { CodecContext, Dictionary, FFmpegError, FormatContext, Frame, Log, Packet } from 'node-av/lib';
 import {
-  AV_CHANNEL_ORDER_NATIVE,
-  AV_CODEC_FLAG_GLOBAL_HEADER,
   AV_CODEC_ID_BIN_DATA,
   AV_LOG_ERROR,
-  AV_OPT_SEARCH_CHILDREN,
-  AV_OPT_TYPE_STRING,
   AV_PIX_FMT_RGBA,
-  AV_PIX_FMT_YUV420P,
-  AV_PIX_FMT_YUV420P10LE,
-  AV_PIX_FMT_YUV444P,
   AV_PKT_DATA_DISPLAYMATRIX,
-  AV_SAMPLE_FMT_FLT,
-  AV_SAMPLE_FMT_FLTP,
-  AVCOL_PRI_BT2020,
-  AVCOL_PRI_BT709,
-  AVCOL_RANGE_MPEG,
-  AVCOL_SPC_BT2020_NCL,
-  AVCOL_SPC_BT709,
-  AVCOL_TRC_ARIB_STD_B67,
-  AVCOL_TRC_BT709,
-  AVCOL_TRC_SMPTE2084,
   AVERROR_EAGAIN,
   AVERROR_EOF,
   AVMEDIA_TYPE_DATA,
-  type FFEncoderCodec,
 } from 'node-av/constants';
 import { openGraph } from '@/lib/platform/media/filter-graph';
 import { addUserData, cutEditList } from './boxes';
-import { paintCounter, type Pixels } from './counter';
+import { displayMatrix, openPictures, openTone, type CodecName } from './encoders';
+import { countingPainter, turnedCounter, type Painter } from './painters';
 
-/** Draws one frame in display order: RGBA pixels of the asked size, row by row (a canvas' ImageData fits). */
-export type Painter = (
-  frame: number,
-  size: { width: number; height: number },
-) => Uint8Array | Uint8ClampedArray;
+export type { Painter };
 
 export interface ClipRecipe {
   /** Where the file goes; its ending chooses the container: .mp4, .mov, .webm or .mkv. */
@@ -48,7 +27,7 @@ export interface ClipRecipe {
   rate?: { num: number; den: number };
   /** Variable rate: the tick of each frame, rising, in units of 1/timescale seconds. */
   timing?: { timescale: number; ticks: (frame: number) => number };
-  codec?: 'h264' | 'hevc' | 'vp9' | 'av1' | 'mpeg4';
+  codec?: CodecName;
   /** B-frames between references (H.264 and HEVC only). */
   bFrames?: number;
   /** Frames from one key picture to the next; a phone writes about a second. */
@@ -85,71 +64,11 @@ export interface MadeClip {
   shownFrames: number[];
 }
 
-const ENCODERS = {
-  h264: 'libx264',
-  hevc: 'libx265',
-  vp9: 'libvpx-vp9',
-  av1: 'libsvtav1',
-  mpeg4: 'mpeg4',
-} satisfies Record<NonNullable<ClipRecipe['codec']>, string>;
-
 Log.setLevel(AV_LOG_ERROR);
 // The AV1 encoder writes to the terminal by itself.
 process.env.SVT_LOG = '1';
 
 const ok = (code: number, what: string) => FFmpegError.throwIfError(code, what);
-
-/** A whole picture that only carries its frame number. */
-export const countingPainter: Painter = (frame, { width, height }) => {
-  const pixels: Pixels = { data: new Uint8Array(width * height * 4), width, height };
-  paintCounter(pixels, frame);
-  return pixels.data;
-};
-
-/** The counter painted so that it stands upright after the given clockwise turn. */
-export const turnedCounter =
-  (rotation: 90 | 180 | 270): Painter =>
-  (frame, { width, height }) => {
-    const isQuarter = rotation !== 180;
-    const upright: Pixels = {
-      width: isQuarter ? height : width,
-      height: isQuarter ? width : height,
-      data: new Uint8Array(width * height * 4),
-    };
-    paintCounter(upright, frame);
-    const coded = new Uint8Array(width * height * 4);
-    for (let y = 0; y < height; y++)
-      for (let x = 0; x < width; x++) {
-        const [ux, uy] =
-          rotation === 90
-            ? [height - 1 - y, x]
-            : rotation === 180
-              ? [width - 1 - x, height - 1 - y]
-              : [y, width - 1 - x];
-        const from = (uy * upright.width + ux) * 4;
-        coded.set(upright.data.subarray(from, from + 4), (y * width + x) * 4);
-      }
-    return coded;
-  };
-
-/** The 3x3 matrix of ISO/IEC 14496-12 (8.2.2) in the engine's memory layout, for a clockwise turn. */
-function displayMatrix(rotation: number): Buffer {
-  const turn = (-rotation * Math.PI) / 180;
-  const fixed = (value: number) => Math.round(value * 65536);
-  const matrix = Buffer.alloc(36);
-  [
-    fixed(Math.cos(turn)),
-    fixed(-Math.sin(turn)),
-    0,
-    fixed(Math.sin(turn)),
-    fixed(Math.cos(turn)),
-    0,
-    0,
-    0,
-    1 << 30,
-  ].forEach((value, index) => matrix.writeInt32LE(value, index * 4));
-  return matrix;
-}
 
 /** Makes one real media file with the engine, as the recipe says, and tells what is shown in it. Throws when it cannot. */
 export async function makeClip(recipe: ClipRecipe): Promise<MadeClip> {
@@ -178,44 +97,7 @@ export async function makeClip(recipe: ClipRecipe): Promise<MadeClip> {
   try {
     let picture: ReturnType<FormatContext['newStream']> | undefined;
     if (!recipe.soundOnly) {
-      const found = Codec.findEncoderByName(ENCODERS[codec] as FFEncoderCodec);
-      if (!found) throw new Error(`This engine has no encoder for ${codec}.`);
-      encoder.allocContext3(found);
-      encoder.width = width;
-      encoder.height = height;
-      encoder.pixelFormat = hdr ? AV_PIX_FMT_YUV420P10LE : isOdd ? AV_PIX_FMT_YUV444P : AV_PIX_FMT_YUV420P;
-      encoder.timeBase = { num: 1, den: timescale } as CodecContext['timeBase'];
-      // Without it the encoder takes 1/timescale for the rate and asks for a level that no phone plays.
-      encoder.framerate = (recipe.timing ? { num: 30, den: 1 } : rate) as CodecContext['framerate'];
-      encoder.gopSize = recipe.gop ?? 30;
-      if (codec !== 'vp9' && codec !== 'av1') encoder.maxBFrames = recipe.bFrames ?? 0;
-      encoder.colorRange = AVCOL_RANGE_MPEG;
-      encoder.colorSpace = hdr ? AVCOL_SPC_BT2020_NCL : AVCOL_SPC_BT709;
-      encoder.colorPrimaries = hdr ? AVCOL_PRI_BT2020 : AVCOL_PRI_BT709;
-      encoder.colorTrc =
-        hdr === 'hlg' ? AVCOL_TRC_ARIB_STD_B67 : hdr === 'pq' ? AVCOL_TRC_SMPTE2084 : AVCOL_TRC_BT709;
-      encoder.setFlags(AV_CODEC_FLAG_GLOBAL_HEADER);
-      encoder.threadCount = 2;
-      if (codec === 'hevc') encoder.codecTag = 'hvc1';
-      const crf = String(recipe.quality ?? 23);
-      const options: Record<string, string> =
-        codec === 'h264'
-          ? { preset: 'veryfast', crf, 'x264-params': 'scenecut=0:b-adapt=0' }
-          : codec === 'hevc'
-            ? {
-                preset: 'ultrafast',
-                crf,
-                'x265-params': `log-level=none:scenecut=0:b-adapt=0:bframes=${recipe.bFrames ?? 0}`,
-              }
-            : codec === 'vp9'
-              ? { deadline: 'realtime', 'cpu-used': '8', crf, b: '0' }
-              : codec === 'av1'
-                ? { preset: '12', crf }
-                : {};
-      // Not handed to `open2Sync`: this binding frees that dictionary twice.
-      for (const [key, value] of Object.entries(options))
-        ok(encoder.setOption(key, value, AV_OPT_TYPE_STRING, AV_OPT_SEARCH_CHILDREN), `set ${key}`);
-      ok(encoder.open2Sync(found, null), 'open the picture encoder');
+      openPictures(encoder, recipe, { codec, width, height, timescale, isOdd });
       picture = file.newStream();
       picture.timeBase = encoder.timeBase;
       picture.codecpar.fromContext(encoder);
@@ -226,16 +108,7 @@ export async function makeClip(recipe: ClipRecipe): Promise<MadeClip> {
     const soundHz = recipe.soundOnly ? recipe.sound || 440 : recipe.sound;
     let sound: typeof picture;
     if (soundHz) {
-      const found = Codec.findEncoderByName((isWebm ? 'libopus' : 'aac') as FFEncoderCodec);
-      if (!found) throw new Error('This engine has no sound encoder.');
-      tone.allocContext3(found);
-      tone.sampleRate = 48_000;
-      tone.sampleFormat = isWebm ? AV_SAMPLE_FMT_FLT : AV_SAMPLE_FMT_FLTP;
-      tone.channelLayout = { nbChannels: 1, order: AV_CHANNEL_ORDER_NATIVE, mask: 4n };
-      tone.timeBase = { num: 1, den: 48_000 } as CodecContext['timeBase'];
-      tone.bitRate = 64_000n;
-      tone.setFlags(AV_CODEC_FLAG_GLOBAL_HEADER);
-      ok(tone.open2Sync(found, null), 'open the sound encoder');
+      openTone(tone, isWebm);
       sound = file.newStream();
       sound.timeBase = tone.timeBase;
       sound.codecpar.fromContext(tone);
