@@ -17,9 +17,11 @@ import { replySchema } from '@/lib/domain/threads/reply';
 import { assignLesson } from '@/lib/workflows/assign-lesson';
 import { closeLesson } from '@/lib/workflows/close-lesson';
 import { editReply } from '@/lib/workflows/edit-reply';
+import { openLesson } from '@/lib/workflows/open-lesson';
 import { recordEntry } from '@/lib/workflows/record-entry';
 import { reopenLesson } from '@/lib/workflows/reopen-lesson';
 import { replyInThread } from '@/lib/workflows/reply-in-thread';
+import { retryClip } from '@/lib/workflows/retry-clip';
 import { returnLesson } from '@/lib/workflows/return-lesson';
 import { saveDraft } from '@/lib/workflows/save-draft';
 import { setCaptureRate } from '@/lib/workflows/set-capture-rate';
@@ -129,4 +131,14 @@ export const setCaptureRateAction = callAction(
   'draft.write',
   z.object({ clipId: anId<ClipId>(), captureRate: z.number().min(1).max(1000) }),
   (viewer, input) => setCaptureRate(viewer, input.clipId, input.captureRate),
+);
+
+export const retryClipAction = callAction(
+  'draft.write',
+  z.object({ clipId: anId<ClipId>() }),
+  (viewer, input) => retryClip(ports, viewer, input.clipId),
+);
+
+export const openLessonAction = callAction('draft.write', z.object({ lessonId }), (viewer, input) =>
+  openLesson(ports, viewer, input.lessonId),
 );

@@ -1,16 +1,20 @@
+import { readLesson } from '@/lib/data/lessons.read';
 import { markSeen } from '@/lib/data/lessons.write';
 import { markThreadRead } from '@/lib/data/threads.write';
 import type { Viewer } from '@/lib/domain/people/viewer';
-import type { LessonId, ThreadId } from '@/lib/domain/shared/ids';
+import { notFound } from '@/lib/domain/shared/errors';
+import type { LessonId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
 
 /** Notes that the viewer has the lesson before them: the coach sees "seen", and its replies count as read. */
 export async function openLesson(
   { clock }: Pick<Ports, 'clock'>,
   viewer: Viewer,
-  lesson: { id: LessonId; threadId: ThreadId },
+  lessonId: LessonId,
 ): Promise<void> {
   const now = clock.now();
+  const lesson = await readLesson(viewer, lessonId);
+  if (!lesson) throw notFound('lesson');
   await markSeen(viewer, lesson.id, now);
   await markThreadRead(viewer, lesson.threadId, now);
 }

@@ -1,0 +1,233 @@
+'use client';
+
+import { useRouter } from 'next/navigation';
+import { useState, useTransition } from 'react';
+import { TextArea } from '@/app/_ui/field';
+import { Moment, momentWords } from '@/app/_ui/moment';
+import { Notice } from '@/app/_ui/notice';
+import { editReplyAction, replyAction } from '@/app/lessons/actions';
+import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
+import { FrameStill } from '@/app/lessons/_swing/frame-still';
+import { FrameViewer } from '@/app/lessons/_swing/frame-viewer';
+import type { ReplyFacts } from '@/lib/data/threads.read';
+import { CHECKPOINT_NAME } from '@/lib/domain/checkpoints/checkpoint';
+import { VIEW_WORD } from '@/lib/domain/lessons/words';
+import type { Pin } from '@/lib/domain/review/sheet';
+import type { LessonId } from '@/lib/domain/shared/ids';
+import css from './lesson.module.css';
+
+type Props = {
+  lessonId: LessonId;
+  viewerId: string;
+  replies: readonly ReplyFacts[];
+  clips: readonly ClipOnPage[];
+  pins: readonly Pin[];
+  now: Date;
+  timeZone: string;
+};
+
+/** What was said on a lesson, each reply optionally hanging on a frame, and the field for the next one. */
+export const ReplyList = ({ lessonId, viewerId, replies, clips, pins, now, timeZone }: Props) => (
+  <>
+    {replies.length === 0 ? <p className="soft">Nobody has written yet. Questions are welcome.</p> : null}
+    <ol>
+      {replies.map((reply) => (
+        <ReplyView
+          key={reply.id}
+          reply={reply}
+          lessonId={lessonId}
+          isOwn={reply.author.id === viewerId}
+          clips={clips}
+          now={now}
+          timeZone={timeZone}
+        />
+      ))}
+    </ol>
+    <NewReply lessonId={lessonId} clips={clips} pins={pins} />
+  </>
+);
+
+type ViewProps = {
+  reply: ReplyFacts;
+  lessonId: LessonId;
+  isOwn: boolean;
+  clips: readonly ClipOnPage[];
+  now: Date;
+  timeZone: string;
+};
+
+const ReplyView = ({ reply, lessonId, isOwn, clips, now, timeZone }: ViewProps) => {
+  const [draft, setDraft] = useState<string | null>(null);
+  const [refusal, setRefusal] = useState<string | null>(null);
+  const [isBusy, start] = useTransition();
+  const router = useRouter();
+  const clip = clips.find((one) => one.id === reply.frame?.clipId && one.state === 'ready');
+  const keep = () =>
+    start(async () => {
+      const answer = await editReplyAction({ id: reply.id, lessonId, body: draft ?? '' });
+      if (!answer.ok) return setRefusal(answer.message);
+      setDraft(null);
+      setRefusal(null);
+      router.refresh();
+    });
+  return (
+    <li className={css.reply} id={`reply-${reply.id}`}>
+      {clip && reply.frame ? (
+        <FrameStill
+          clip={clip}
+          frame={reply.frame.frame}
+          alt={`Frame ${reply.frame.frame}`}
+          fit="hitter"
+          className={css.replypic}
+        />
+      ) : (
+        <span />
+      )}
+      <div>
+        <p className="small">
+          <b>{reply.author.name}</b>{' '}
+          <span className="soft">
+            {reply.author.isStaff ? 'coach, ' : ''}
+            <Moment at={reply.at} now={now} timeZone={timeZone} />
+            {reply.frame ? `, at frame ${reply.frame.frame}` : ''}
+          </span>
+        </p>
+        {draft === null ? (
+          <p className={css.body}>{reply.body}</p>
+        ) : (
+          <>
+            <TextArea
+              label="Change your words"
+              value={draft}
+              onChange={(event) => setDraft(event.target.value)}
+            />
+            {refusal ? <Notice kind="refused">{refusal}</Notice> : null}
+            <p className="acts">
+              <button type="button" className="btn small" onClick={keep} disabled={isBusy}>
+                Keep the change
+              </button>
+              <button type="button" className="btn quiet small" onClick={() => setDraft(null)}>
+                Leave it
+              </button>
+            </p>
+          </>
+        )}
+        {reply.editedAt ? (
+          <details>
+            <summary className="small soft">Changed {momentWords(reply.editedAt, now, timeZone)}</summary>
+            {reply.earlier.map((before) => (
+              <p key={before.at.toISOString()} className="small soft">
+                Before: {before.body}
+              </p>
+            ))}
+          </details>
+        ) : null}
+        {isOwn && draft === null ? (
+          <button type="button" className="linklike small" onClick={() => setDraft(reply.body)}>
+            Change
+          </button>
+        ) : null}
+      </div>
+    </li>
+  );
+};
+
+const NewReply = ({
+  lessonId,
+  clips,
+  pins,
+}: {
+  lessonId: LessonId;
+  clips: readonly ClipOnPage[];
+  pins: readonly Pin[];
+}) => {
+  const ready = clips.filter((clip) => clip.state === 'ready');
+  // The same id until it is kept: a reply that is sent twice over a bad line stands there once.
+  const [id, setId] = useState(() => crypto.randomUUID());
+  const [body, setBody] = useState('');
+  const [at, setAt] = useState<{ clipId: string; frame: number } | null>(null);
+  const [start, setStart] = useState(0);
+  const [refusal, setRefusal] = useState<string | null>(null);
+  const [isBusy, begin] = useTransition();
+  const router = useRouter();
+  const clip = ready.find((one) => one.id === at?.clipId);
+  const hang = (clipId: string, frame: number) => {
+    setStart(frame);
+    setAt({ clipId, frame });
+  };
+
+  const send = () =>
+    begin(async () => {
+      const answer = await replyAction({ id, lessonId, body, at }).catch(() => null);
+      if (!answer)
+        return setRefusal('The connection is lost. Your words are kept here; send them again in a moment.');
+      if (!answer.ok) return setRefusal(answer.message);
+      setBody('');
+      setAt(null);
+      setRefusal(null);
+      setId(crypto.randomUUID());
+      router.refresh();
+    });
+
+  return (
+    <form
+      className={css.say}
+      onSubmit={(event) => {
+        event.preventDefault();
+        send();
+      }}
+    >
+      <TextArea
+        label="Write a reply"
+        value={body}
+        onChange={(event) => setBody(event.target.value)}
+        maxLength={2000}
+      />
+      {ready.length > 0 ? (
+        <fieldset className="acts">
+          <legend className="small soft">Hang it on a frame, if you like</legend>
+          {pins
+            .filter((pin) => ready.some((one) => one.id === pin.clipId))
+            .map((pin) => (
+              <button
+                key={`${pin.clipId}-${pin.checkpoint}`}
+                type="button"
+                className="btn small"
+                aria-pressed={at?.clipId === pin.clipId && at.frame === pin.frame}
+                onClick={() => hang(pin.clipId, pin.frame)}
+              >
+                {CHECKPOINT_NAME[pin.checkpoint]}
+              </button>
+            ))}
+          {ready.map((one, index) => (
+            <button key={one.id} type="button" className="btn small" onClick={() => hang(one.id, 0)}>
+              Pick a frame
+              {ready.length > 1
+                ? `, ${one.view ? VIEW_WORD[one.view].toLowerCase() : `clip ${index + 1}`}`
+                : ''}
+            </button>
+          ))}
+        </fieldset>
+      ) : null}
+      {clip && at ? (
+        <div>
+          <div className="bleed">
+            <FrameViewer clip={clip} frame={start} onFrame={(frame) => setAt({ clipId: clip.id, frame })} />
+          </div>
+          <p className="acts small">
+            Hangs on frame {at.frame}
+            <button type="button" className="linklike" onClick={() => setAt(null)}>
+              Take it off
+            </button>
+          </p>
+        </div>
+      ) : null}
+      {refusal ? <Notice kind="refused">{refusal}</Notice> : null}
+      <p>
+        <button type="submit" className="btn" disabled={isBusy || body.trim() === ''}>
+          Send the reply
+        </button>
+      </p>
+    </form>
+  );
+};

@@ -1,0 +1,139 @@
+import type { Metadata } from 'next';
+import { notFound } from 'next/navigation';
+import { clipsOnPage } from '@/app/_server/clips-on-page';
+import { pageFrame } from '@/app/_server/page-frame';
+import { requireViewer } from '@/app/_server/viewer';
+import { BillingWord, Money } from '@/app/_ui/money';
+import { Moment } from '@/app/_ui/moment';
+import { Page, Row } from '@/app/_ui/page-grid';
+import { StatePath } from '@/app/_ui/state-path';
+import { TopBar } from '@/app/_ui/top-bar';
+import { PlayersOf } from '@/app/lessons/_swing/players';
+import { listLedger } from '@/lib/data/ledger.read';
+import { readLesson } from '@/lib/data/lessons.read';
+import { listReplies } from '@/lib/data/threads.read';
+import { isStaff } from '@/lib/domain/people/viewer';
+import { anId, type LessonId } from '@/lib/domain/shared/ids';
+import { HistoryList } from './_lesson/history-list';
+import { LedgerPanel } from './_lesson/ledger-panel';
+import { LessonActs } from './_lesson/lesson-acts';
+import { LessonHead } from './_lesson/lesson-head';
+import { MarkSeen } from './_lesson/mark-seen';
+import { ReplyList } from './_lesson/reply-list';
+import { SwingSection } from './_lesson/swing-section';
+import { WaitingPart } from './_lesson/waiting-part';
+
+export const metadata: Metadata = { title: 'Lesson' };
+
+/** One lesson, read from top to bottom: fix first, the swing with its verdicts, replies, and what it cost. */
+export default async function LessonPage({ params }: { params: Promise<{ lessonId: string }> }) {
+  const { lessonId } = await params;
+  const viewer = await requireViewer(`/lessons/${lessonId}`);
+  const id = anId<LessonId>().safeParse(lessonId);
+  const lesson = id.success ? await readLesson(viewer, id.data) : null;
+  if (!lesson) notFound();
+  const [frame, replies, ledger] = await Promise.all([
+    pageFrame(viewer),
+    listReplies(viewer, lesson.id),
+    listLedger(viewer, lesson.id),
+  ]);
+  const { now, timeZone } = frame;
+  const clips = clipsOnPage(viewer, lesson.clips, now);
+  const isSender =
+    viewer.wards.includes(lesson.player.id) ||
+    (viewer.roles.includes('player') && viewer.personId === lesson.player.id);
+  const staff = isStaff(viewer);
+  const isWaiting = lesson.state === 'submitted' || lesson.state === 'in_review';
+  return (
+    <>
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        current={staff ? undefined : 'lessons'}
+        personName={frame.personName}
+        isReading
+      >
+        <StatePath state={lesson.state} />
+      </TopBar>
+      <PlayersOf clips={clips}>
+        <Page>
+          <LessonHead lesson={lesson} clips={clips} isStaff={staff} now={now} timeZone={timeZone}>
+            <LessonActs
+              lesson={lesson}
+              isSender={isSender}
+              isStaff={staff}
+              isMine={lesson.coach?.id === viewer.personId}
+            />
+          </LessonHead>
+          {isWaiting || (lesson.state === 'withdrawn' && !lesson.returned) ? (
+            <WaitingPart lesson={lesson} clips={clips} />
+          ) : null}
+          <Row label={staff ? `${lesson.player.name} asks` : 'You asked'}>
+            <p className="asked">“{lesson.question}”</p>
+          </Row>
+          {lesson.returned ? (
+            <Row label={staff ? 'The swing' : 'Your swing'} id="swing">
+              <SwingSection sheet={lesson.returned.sheet} checklist={lesson.checklist} clips={clips} />
+            </Row>
+          ) : null}
+          {lesson.state === 'draft' || lesson.state === 'withdrawn' ? null : (
+            <Row label="Replies" id="replies">
+              <ReplyList
+                lessonId={lesson.id}
+                viewerId={viewer.personId}
+                replies={replies}
+                clips={clips}
+                pins={lesson.returned?.sheet.pins ?? []}
+                now={now}
+                timeZone={timeZone}
+              />
+            </Row>
+          )}
+          <Row label="What it costs">
+            <p>
+              {lesson.price ? (
+                <>
+                  {lesson.price.label}{' '}
+                  <Money minor={lesson.price.amountMinor} currency={lesson.price.currency} />:{' '}
+                </>
+              ) : null}
+              <b>
+                <BillingWord
+                  status={lesson.account.status}
+                  dueMinor={lesson.account.owedMinor}
+                  currency={lesson.price?.currency}
+                />
+              </b>
+            </p>
+            {lesson.account.owedMinor > 0 && lesson.program.howToPay ? (
+              <p className="small soft">How to pay: {lesson.program.howToPay}</p>
+            ) : null}
+            <LedgerPanel
+              lessonId={lesson.id}
+              currency={lesson.price?.currency ?? lesson.program.currency}
+              account={lesson.account}
+              lines={ledger}
+              canRecord={staff && lesson.state !== 'draft'}
+              now={now}
+              timeZone={timeZone}
+            />
+          </Row>
+          <Row label="History">
+            <HistoryList lesson={lesson} now={now} timeZone={timeZone} />
+            {staff && lesson.seen.length > 0 ? (
+              <p className="small soft">
+                {lesson.seen.map((seen, index) => (
+                  <span key={seen.id}>
+                    {index > 0 ? '; ' : ''}Seen by {seen.name}{' '}
+                    <Moment at={seen.at} now={now} timeZone={timeZone} />
+                  </span>
+                ))}
+              </p>
+            ) : null}
+          </Row>
+          <MarkSeen lessonId={lesson.id} />
+        </Page>
+      </PlayersOf>
+    </>
+  );
+}
