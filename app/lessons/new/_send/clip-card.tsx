@@ -20,7 +20,8 @@ export type ClipCardProps = {
   onWhole: () => void;
   onPause: () => void;
   onResume: () => void;
-  onRetry: () => void;
+  /** Again with the same file, or with one that was picked again. */
+  onRetry: (file?: File) => void;
   onRemove: () => void;
 };
 
@@ -86,11 +87,23 @@ export const ClipCard = (props: ClipCardProps) => {
             Go on
           </button>
         )}
-        {going.kind === 'failed' && going.canRetry && (
+        {going.kind === 'failed' && going.canRetry && going.needsFile && (
+          <label className={`btn small ${styles.file}`}>
+            <input
+              type="file"
+              accept="video/*,.mkv,.mov"
+              aria-label={`Choose clip ${number} again`}
+              onChange={(event) => event.target.files?.[0] && onRetry(event.target.files[0])}
+            />
+            <Icon name="again" />
+            Choose it again
+          </label>
+        )}
+        {going.kind === 'failed' && going.canRetry && !going.needsFile && (
           <button
             type="button"
             className="btn small"
-            onClick={onRetry}
+            onClick={() => onRetry()}
             aria-label={`Try clip ${number} again`}
           >
             <Icon name="again" />

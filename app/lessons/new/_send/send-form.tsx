@@ -16,7 +16,7 @@ import { StepClip } from './step-clip';
 import { StepFooter } from './step-footer';
 import { StepQuestion } from './step-question';
 import { StepSwing } from './step-swing';
-import { togetherOf } from './upload-line';
+import { togetherOf } from './together-of';
 import { useClips } from './use-clips';
 import { useDraft, type Opened } from './use-draft';
 import { useSending } from './use-sending';

@@ -8,7 +8,6 @@ import type { ClipFacts } from '@/lib/domain/lessons/lesson';
 import type { ClipCardProps } from './clip-card';
 import type { ClipTools } from './clip-sender';
 import { goingOf } from './going-of';
-import { forgetFileHere } from './here-store';
 import type { RefusedFile } from './step-clip';
 import { LONG_SECONDS } from './trim-range';
 import type { DraftHandle, Opened } from './use-draft';
@@ -63,8 +62,9 @@ export const useClips = (draft: DraftHandle, opened: Opened, stored: ClipFacts[]
       const whole = file instanceof File ? file : new File([file], name, { type: file.type });
       void sender
         .add({ clipId: id, lessonId: opened.lessonId, file: whole })
-        .then(() => forgetFileHere(id))
-        .catch(() => undefined)
+        .catch((error: unknown) =>
+          setRefused((before) => [...before, { id: uuid(), name, reason: messageOf(error) }]),
+        )
         .finally(() => handing.current.delete(id));
     }
   }, [isKept, clips, files, here, queued, sender, stored, opened.lessonId]);
@@ -160,7 +160,7 @@ export const useClips = (draft: DraftHandle, opened: Opened, stored: ClipFacts[]
     onWhole: () => describe(id, {}, { isHeld: false }),
     onPause: () => sender.pause(id),
     onResume: () => sender.resume(id),
-    onRetry: () => sender.retry(id),
+    onRetry: (file) => sender.retry(id, file),
     onRemove: () => setRemovingId(id),
   }));
 
