@@ -37,13 +37,15 @@ export async function findInvitation(
     include: { program: { select: { name: true, timeZone: true } } },
   });
   if (!row) return null;
-  const [inviter, player, account] = await Promise.all([
-    db(tx).person.findUnique({ where: { id: row.createdById }, select: { name: true } }),
-    row.playerId
-      ? db(tx).person.findUnique({ where: { id: row.playerId }, select: { id: true, name: true } })
-      : null,
-    db(tx).person.findUnique({ where: { email: row.email }, select: { id: true, birthDate: true } }),
-  ]);
+  // One after the other: a transaction has one connection.
+  const inviter = await db(tx).person.findUnique({ where: { id: row.createdById }, select: { name: true } });
+  const player = row.playerId
+    ? await db(tx).person.findUnique({ where: { id: row.playerId }, select: { id: true, name: true } })
+    : null;
+  const account = await db(tx).person.findUnique({
+    where: { email: row.email },
+    select: { id: true, birthDate: true },
+  });
   return {
     id: row.id as InvitationId,
     programId: row.programId as ProgramId,
