@@ -1,8 +1,8 @@
 /**
  * One exact frame, upright, to be drawn with `drawImage(picture, 0, 0, w, h)`. It belongs to its source: draw it at
- * once and never close it; the next `frameAt` of the same source may replace it.
+ * once and never keep or close it; after the next `frameAt` of the same source it may carry another frame.
  */
-export type Picture = ImageBitmap | VideoFrame | HTMLVideoElement;
+export type Picture = ImageBitmap | OffscreenCanvas | HTMLVideoElement;
 
 /** Which way the person is going: back, resting or forth. */
 export type Direction = -1 | 0 | 1;

@@ -11,8 +11,10 @@ import {
   type FrameSource,
   type Held,
   type NetworkState,
+  type Picture,
 } from './frame-source';
 import type { PacketIndex } from './packet-index';
+import { PicturePool, type KeptPicture } from './picture-pool';
 
 interface Wanted<Result> {
   index: number;
@@ -46,8 +48,7 @@ export interface OpenedClip {
 
 /**
  * Exact frames by WebCodecs. One loop feeds one decoder towards whatever is most urgent: the frame for the stage,
- * then the frames that will be asked for next, then copies for the strip. Decoded frames are kept as ImageBitmaps,
- * because holding VideoFrames stalls hardware decoders, which own a handful of surfaces.
+ * then the frames that will be asked for next, then copies for the strip.
  */
 export class WebCodecsSource implements FrameSource {
   readonly engine = 'webcodecs';
@@ -56,12 +57,13 @@ export class WebCodecsSource implements FrameSource {
   readonly frameCount: number;
   readonly ptsUs: readonly number[];
 
-  private readonly cache: FrameCache<ImageBitmap>;
+  private readonly cache: FrameCache<KeptPicture>;
+  private readonly pool: PicturePool;
   private readonly run: DecodeRun;
   private readonly bytesEach: number;
   private readonly limits: ReturnType<typeof limitsFor>;
   private readonly converting = new Set<number>();
-  private stage: Wanted<ImageBitmap> | null = null;
+  private stage: Wanted<Picture> | null = null;
   private copies: WantedCopy[] = [];
   private around = 0;
   private direction: Direction = 0;
@@ -78,15 +80,16 @@ export class WebCodecsSource implements FrameSource {
     this.frameCount = opened.ptsUs.length;
     this.bytesEach = opened.width * opened.height * 4;
     this.cache = new FrameCache(opened.budgetBytes);
+    this.pool = new PicturePool(opened);
     this.limits = limitsFor(Math.floor(opened.budgetBytes / this.bytesEach));
     this.run = opened.createRun((display, frame) => void this.keep(display, frame));
   }
 
-  peek(index: number): ImageBitmap | null {
-    return this.cache.peek(index);
+  peek(index: number): Picture | null {
+    return this.cache.peek(index)?.image ?? null;
   }
 
-  frameAt(index: number, signal?: AbortSignal): Promise<ImageBitmap> {
+  frameAt(index: number, signal?: AbortSignal): Promise<Picture> {
     this.stage?.reject(abortError('A later frame was asked for.'));
     this.stage = null;
     if (this.isDisposed) return Promise.reject(abortError('The clip was closed.'));
@@ -95,11 +98,11 @@ export class WebCodecsSource implements FrameSource {
 
     this.cache.touch(index);
     this.cache.pin(index);
-    const atHand = this.cache.peek(index);
+    const atHand = this.peek(index);
     if (atHand) return Promise.resolve(atHand);
 
     return new Promise((resolve, reject) => {
-      const wanted: Wanted<ImageBitmap> = { index, resolve, reject };
+      const wanted: Wanted<Picture> = { index, resolve, reject };
       this.stage = wanted;
       signal?.addEventListener(
         'abort',
@@ -166,6 +169,7 @@ export class WebCodecsSource implements FrameSource {
     this.copies = [];
     this.run.close();
     this.cache.clear();
+    this.pool.dispose();
     this.opened.clip.dispose();
     this.opened.input.dispose();
   }
@@ -215,12 +219,12 @@ export class WebCodecsSource implements FrameSource {
     if (this.cache.has(display) || !(isOnTheWay || this.window.includes(display))) return frame.close();
     this.converting.add(display);
     try {
-      const bitmap = await this.upright(frame);
-      if (this.isDisposed) return bitmap.close();
-      this.cache.put(display, bitmap, this.bytesEach);
+      const kept = await this.pool.keep(frame);
+      if (this.isDisposed) return kept.close();
+      this.cache.put(display, kept, this.bytesEach);
       this.failuresInARow = 0;
       if (this.stage?.index === display) {
-        this.stage.resolve(bitmap);
+        this.stage.resolve(kept.image);
         this.stage = null;
       }
     } catch (error) {
@@ -232,26 +236,10 @@ export class WebCodecsSource implements FrameSource {
     }
   }
 
-  private async upright(frame: VideoFrame): Promise<ImageBitmap> {
-    const { width, height } = this;
-    const { rotation } = this.opened;
-    if (rotation === 0 && frame.displayWidth === width && frame.displayHeight === height)
-      return createImageBitmap(frame);
-    const canvas = new OffscreenCanvas(width, height);
-    const context = canvas.getContext('2d');
-    if (!context)
-      throw new CagepostError('unsupported', 'This browser gave no canvas to turn the picture on.');
-    context.translate(width / 2, height / 2);
-    context.rotate((rotation * Math.PI) / 180);
-    const [wide, high] = rotation % 180 === 0 ? [width, height] : [height, width];
-    context.drawImage(frame, -wide / 2, -high / 2, wide, high);
-    return canvas.transferToImageBitmap();
-  }
-
   /** Makes the first copy asked for when its frame is at hand. */
   private async serveCopy(): Promise<boolean> {
     const copy = this.copies[0];
-    const picture = copy && this.cache.peek(copy.index);
+    const picture = copy && this.peek(copy.index);
     if (!copy || !picture) return false;
     this.copies.shift();
     const height = Math.max(1, Math.round((copy.width * this.height) / this.width));

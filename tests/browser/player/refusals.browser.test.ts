@@ -9,6 +9,7 @@ const open: { dispose(): void }[] = [];
 afterEach(() => {
   for (const one of open.splice(0)) one.dispose();
   vi.unstubAllGlobals();
+  vi.restoreAllMocks();
 });
 
 async function openSource(options: OpenFrameSourceOptions): Promise<FrameSource> {
@@ -139,54 +140,66 @@ test.each([
   expect(numberIn(await source.frameAt(9), source.width, source.height)).toBe(numberOf(9));
 });
 
-test('every decoded frame and every bitmap is closed, and the cache keeps to its bytes', async () => {
-  const opened = new Set<ImageBitmap>();
-  const make = createImageBitmap;
-  vi.stubGlobal('createImageBitmap', async (...given: Parameters<typeof make>) => {
-    const bitmap = await make(...given);
-    const close = bitmap.close.bind(bitmap);
-    opened.add(bitmap);
-    bitmap.close = () => {
-      opened.delete(bitmap);
-      close();
-    };
-    return bitmap;
-  });
-  let openFrames = 0;
-  const Decoder = VideoDecoder;
-  class CountingDecoder extends Decoder {
-    constructor({ output, error }: VideoDecoderInit) {
-      super({
-        error,
-        output: (frame) => {
-          openFrames++;
-          const close = frame.close.bind(frame);
-          let isOpen = true;
-          frame.close = () => {
-            if (isOpen) openFrames--;
-            isOpen = false;
-            close();
-          };
-          output(frame);
-        },
-      });
+test.each([
+  ['software', 'I420'],
+  ['hardware', 'NV12'],
+] as const)(
+  'by %s every decoded frame is closed, every bitmap too, and the cache keeps to its bytes',
+  async (_, format) => {
+    vi.spyOn(VideoFrame.prototype, 'format', 'get').mockReturnValue(format);
+    const opened = new Set<ImageBitmap>();
+    const make = createImageBitmap;
+    vi.stubGlobal('createImageBitmap', async (...given: Parameters<typeof make>) => {
+      const bitmap = await make(...given);
+      const close = bitmap.close.bind(bitmap);
+      opened.add(bitmap);
+      bitmap.close = () => {
+        opened.delete(bitmap);
+        close();
+      };
+      return bitmap;
+    });
+    let openFrames = 0;
+    let decoded = 0;
+    const Decoder = VideoDecoder;
+    class CountingDecoder extends Decoder {
+      constructor({ output, error }: VideoDecoderInit) {
+        super({
+          error,
+          output: (frame) => {
+            openFrames++;
+            decoded++;
+            const close = frame.close.bind(frame);
+            let isOpen = true;
+            frame.close = () => {
+              if (isOpen) openFrames--;
+              isOpen = false;
+              close();
+            };
+            output(frame);
+          },
+        });
+      }
     }
-  }
-  vi.stubGlobal('VideoDecoder', CountingDecoder);
+    vi.stubGlobal('VideoDecoder', CountingDecoder);
 
-  const { url, table } = await countedClip('review');
-  const budgetBytes = 12 * table.width * table.height * 4;
-  const source = await openSource({ url, table, engine: 'webcodecs', budgetBytes });
-  for (const index of [0, 40, 80, 12, 95, 33, 34, 35, 36, 7]) {
-    await source.frameAt(index);
-    source.prefetch(index, index % 2 ? 1 : -1);
-    expect(source.held().bytes).toBeLessThanOrEqual(budgetBytes);
-    expect(opened.size).toBeLessThanOrEqual(source.held().frames + 3);
-  }
-  expect(opened.size).toBeGreaterThan(0);
-  source.dispose();
-  await vi.waitFor(() => expect([opened.size, openFrames]).toEqual([0, 0]));
-});
+    const { url, table, numberOf } = await countedClip('review');
+    const budgetBytes = 12 * table.width * table.height * 4;
+    const source = await openSource({ url, table, engine: 'webcodecs', budgetBytes });
+    for (const index of [0, 40, 80, 12, 95, 33, 34, 35, 36, 7]) {
+      const picture = await source.frameAt(index);
+      expect(numberIn(picture, source.width, source.height)).toBe(numberOf(index));
+      source.prefetch(index, index % 2 ? 1 : -1);
+      expect(source.held().bytes).toBeLessThanOrEqual(budgetBytes);
+      expect(opened.size).toBeLessThanOrEqual(source.held().frames + 3);
+    }
+    // Software frames go into canvases that are used again; only hardware frames become bitmaps.
+    expect(opened.size > 0).toBe(format === 'NV12');
+    expect(decoded).toBeGreaterThan(20);
+    source.dispose();
+    await vi.waitFor(() => expect([opened.size, openFrames]).toEqual([0, 0]));
+  },
+);
 
 describe('a lost connection', () => {
   test('is told, what is loaded stays, and it goes on by itself when the connection is back', async () => {
