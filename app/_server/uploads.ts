@@ -16,6 +16,7 @@ import { claimUpload } from '@/lib/workflows/claim-upload';
 import { finishUpload, refuseUpload } from '@/lib/workflows/finish-upload';
 import { mediaKey } from './clip-url';
 import { ports } from './ports';
+import { assertSameOrigin } from './same-origin';
 
 const SWEEP_EVERY_MS = 5 * 60 * 1000;
 
@@ -40,6 +41,7 @@ const system = () => asSystem('worker');
 
 const claims: UploadClaims = {
   async claim(request, clipId, declared) {
+    assertSameOrigin(request.headers);
     const viewer = await viewerOf(request);
     if (!viewer)
       throw new CagepostError('not-signed-in', 'Please sign in again. What was sent so far is kept.');

@@ -1,0 +1,55 @@
+/**
+ * Every address of the site and what somebody without a session gets from it. `page` redirects to the sign-in, `api`
+ * answers 401 (or 404 where the address itself is the secret), `open` is for everybody, and says why that is right.
+ * `staff` pages send players and guardians away. `path` is an example; `ID` stands for an id that nobody has.
+ */
+export type RouteRow =
+  | { kind: 'page'; path: string; staff?: true }
+  | { kind: 'api'; path: string; method: 'GET' | 'PUT' | 'POST' | 'HEAD' }
+  | { kind: 'open'; path: string; why: string };
+
+export const ROUTES: Record<string, RouteRow> = {
+  'app/page.tsx': { kind: 'page', path: '/' },
+  'app/(public)/sign-in/page.tsx': { kind: 'open', path: '/sign-in', why: 'the way in' },
+  'app/(public)/sign-in/link/page.tsx': {
+    kind: 'open',
+    path: '/sign-in/link',
+    why: 'holds a button; the link is checked when it is pressed',
+  },
+  'app/(public)/demo/page.tsx': {
+    kind: 'open',
+    path: '/demo',
+    why: 'invented people; absent where the demo door is closed',
+  },
+  'app/(public)/invite/[token]/page.tsx': {
+    kind: 'open',
+    path: '/invite/none',
+    why: 'the token in the address is the key',
+  },
+  'app/account/page.tsx': { kind: 'page', path: '/account' },
+  'app/people/page.tsx': { kind: 'page', path: '/people', staff: true },
+  'app/desk/page.tsx': { kind: 'page', path: '/desk', staff: true },
+  'app/players/page.tsx': { kind: 'page', path: '/players', staff: true },
+  'app/players/[playerId]/page.tsx': { kind: 'page', path: '/players/ID' },
+  'app/lessons/page.tsx': { kind: 'page', path: '/lessons' },
+  'app/lessons/new/page.tsx': { kind: 'page', path: '/lessons/new' },
+  'app/lessons/[lessonId]/page.tsx': { kind: 'page', path: '/lessons/ID' },
+  'app/lessons/[lessonId]/bench/page.tsx': { kind: 'page', path: '/lessons/ID/bench', staff: true },
+  'app/program/page.tsx': { kind: 'page', path: '/program', staff: true },
+  'app/api/auth/[...nextauth]/route.ts': {
+    kind: 'open',
+    path: '/api/auth/session',
+    why: 'tells nobody about anybody else',
+  },
+  'app/api/health/route.ts': {
+    kind: 'open',
+    path: '/api/health',
+    why: 'says which parts are up, nothing of people',
+  },
+  'app/api/lessons/[lessonId]/sheet/route.ts': { kind: 'api', path: '/api/lessons/ID/sheet', method: 'GET' },
+  'app/api/lessons/[lessonId]/clips/route.ts': { kind: 'api', path: '/api/lessons/ID/clips', method: 'GET' },
+  'app/api/clips/[clipId]/address/route.ts': { kind: 'api', path: '/api/clips/ID/address', method: 'GET' },
+  'app/api/uploadthing/route.ts': { kind: 'api', path: '/api/uploadthing', method: 'POST' },
+  'pages/api/media/[...path].ts': { kind: 'api', path: '/api/media/ID/review.mp4', method: 'GET' },
+  'pages/api/ingest/[key].ts': { kind: 'api', path: '/api/ingest/none', method: 'PUT' },
+};
