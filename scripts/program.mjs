@@ -10,7 +10,20 @@ import { isAlive } from './alive.mjs';
 import { openEmbedded, openOwn } from './database.mjs';
 import { takeLock } from './lock.mjs';
 import { watchParents } from './parents.mjs';
-import { abortSteps, alone, build, inRoot, mustRun, prepare, root, say, TOOLS, Trouble } from './steps.mjs';
+import {
+  abortSteps,
+  alone,
+  build,
+  digestOf,
+  inRoot,
+  mustRun,
+  once,
+  prepare,
+  root,
+  say,
+  TOOLS,
+  Trouble,
+} from './steps.mjs';
 
 const STOP_PATIENCE_MS = 12_000;
 
@@ -96,6 +109,25 @@ function environmentOf(settings) {
     ...ofEmbedded,
   };
 }
+
+const SETTINGS = /^(DATABASE|NEXTAUTH|SMTP|MAIL|UPLOADTHING|CAGEPOST|CLIP|LOG)_|^(PORT|HOST|DATA_DIR)$/;
+
+/** The rules of the settings are TypeScript, and starting that takes a second: not again for the same settings. */
+const checkSettings = (dataDir, env) =>
+  once({
+    name: 'settings',
+    doing: 'checking',
+    stamp: path.join(dataDir, 'settings-checked'),
+    digest: digestOf(
+      ['lib/platform/env.ts', 'package-lock.json'],
+      Object.entries(env).filter(([name]) => SETTINGS.test(name)),
+    ),
+    isThere: () => true,
+    work: () =>
+      mustRun('Checking the settings', process.execPath, [TOOLS.tsx, inRoot('scripts/check-env.ts')], {
+        env,
+      }),
+  });
 
 const isAnswering = ({ host, port }) =>
   new Promise((resolve) => {

@@ -84,9 +84,10 @@ export const TOOLS = {
   tsx: script('tsx/dist/cli.mjs'),
 };
 
-/** A digest over the names and bytes of files and folders; what is not there counts as such. */
-export function digestOf(entries) {
+/** A digest over the names and bytes of files and folders, and over `facts`; what is not there counts as such. */
+export function digestOf(entries, facts = {}) {
   const digest = createHash('sha256').update(`${process.version} ${process.platform} ${process.arch}`);
+  digest.update(JSON.stringify(facts));
   const add = (file) => {
     const facts = statSync(file, { throwIfNoEntry: false });
     if (facts?.isDirectory()) {
@@ -109,7 +110,7 @@ const readText = (file) => {
 };
 
 /** Does the work unless its stamp says that it was done for these inputs. A killed step leaves no stamp. */
-async function once({ name, doing, stamp, digest, isThere, work }) {
+export async function once({ name, doing, stamp, digest, isThere, work }) {
   if (readText(stamp) === digest && isThere()) {
     say(`${name}: nothing changed`);
     return;
