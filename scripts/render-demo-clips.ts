@@ -7,24 +7,29 @@
  *   npx tsx scripts/render-demo-clips.ts --facts    manifest and truth only, nothing drawn
  */
 import { existsSync } from 'node:fs';
-import { writeFile } from 'node:fs/promises';
+import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
-import { chromium } from 'playwright';
+import { chromium, type Page } from 'playwright';
 import { DEMO_CLIPS, fileName, frameCount, type DemoClip } from '../tests/support/swing/demo-clips';
 import { ClipEncoder } from '../tests/support/swing/encode-clip';
 import { manifestOf } from '../tests/support/swing/manifest';
 import { servePage } from '../tests/support/swing/page-server';
 import { truthOf } from '../tests/support/swing/truth';
+import { CHROMIUM_FLAGS, findChromium } from './chromium.mjs';
 
 const ROOT = path.resolve(import.meta.dirname, '..');
 const CLIPS = path.join(ROOT, 'prisma/demo/clips');
 const TRUTH = path.join(ROOT, 'tests/support/swing/truth');
-const QUALITY = 24;
+/** Pictures already drawn, kept between runs: remove the folder after a change of the scene. */
+const DRAWN = path.join(ROOT, '.data/demo-pictures');
+const QUALITY = 21;
 const BATCH = 5;
-const BROWSER =
-  process.env.CHROMIUM_PATH ?? (existsSync('/usr/bin/chromium') ? '/usr/bin/chromium' : undefined);
-const FLAGS =
-  '--no-sandbox --use-gl=angle --use-angle=swiftshader --enable-unsafe-swiftshader --disable-quic --no-first-run --disable-background-networking --disable-component-update --disable-sync';
+const FLAGS = [
+  ...CHROMIUM_FLAGS.filter((flag) => flag !== '--disable-gpu'),
+  '--use-gl=angle',
+  '--use-angle=swiftshader',
+  '--enable-unsafe-swiftshader',
+];
 
 async function writeFacts(): Promise<void> {
   for (const clip of DEMO_CLIPS)
@@ -35,30 +40,42 @@ async function writeFacts(): Promise<void> {
   );
 }
 
-async function draw(clips: readonly DemoClip[]): Promise<void> {
-  let encoder: ClipEncoder | undefined;
-  let n = 0;
-  const tt = Date.now();
-  const { url, server } = await servePage(ROOT, async (_, jpeg) => {
-    if (n++ % 10 === 0) console.log(n, Date.now() - tt);
-    await encoder?.add(jpeg);
-  });
-  const browser = await chromium.launch({ executablePath: BROWSER, args: FLAGS.split(' ') });
+async function encode(clip: DemoClip, folder: string): Promise<void> {
+  const encoder = new ClipEncoder(clip, QUALITY);
+  for (let frame = 0; frame < frameCount(clip); frame++) {
+    await encoder.add(await readFile(path.join(folder, `${frame}.jpg`)));
+  }
+  const file = await encoder.finish();
+  await writeFile(path.join(CLIPS, fileName(clip)), file);
+  console.log(`${fileName(clip)}: ${frameCount(clip)} frames, ${Math.round(file.length / 1024)} KiB`);
+}
+
+/** Draws what is not drawn yet: pictures are kept, so that one who was interrupted need not begin again. */
+async function draw(page: Page, clip: DemoClip): Promise<void> {
+  let isOpen = false;
+  for (let from = 0; from < frameCount(clip); from += BATCH) {
+    const to = Math.min(frameCount(clip), from + BATCH);
+    if (existsSync(path.join(DRAWN, clip.name, `${to - 1}.jpg`))) continue;
+    if (!isOpen) await page.evaluate(`openStage(${JSON.stringify(clip.name)})`);
+    isOpen = true;
+    await page.evaluate(`sendFrames(${from}, ${to})`);
+  }
+}
+
+async function make(clips: readonly DemoClip[]): Promise<void> {
+  let folder = '';
+  const { url, server } = await servePage(ROOT, (frame, jpeg) =>
+    writeFile(path.join(folder, `${frame}.jpg`), jpeg),
+  );
+  const browser = await chromium.launch({ executablePath: findChromium(), args: FLAGS });
   try {
     const page = await browser.newPage();
     await page.goto(url);
     for (const clip of clips) {
-      const began = Date.now();
-      encoder = new ClipEncoder(clip, QUALITY);
-      await page.evaluate(`openStage(${JSON.stringify(clip.name)})`);
-      for (let from = 0; from < frameCount(clip); from += BATCH) {
-        await page.evaluate(`sendFrames(${from}, ${Math.min(frameCount(clip), from + BATCH)})`);
-      }
-      const file = await encoder.finish();
-      await writeFile(path.join(CLIPS, fileName(clip)), file);
-      console.log(
-        `${fileName(clip)}: ${frameCount(clip)} frames, ${Math.round(file.length / 1024)} KiB, ${Math.round((Date.now() - began) / 1000)} s`,
-      );
+      folder = path.join(DRAWN, clip.name);
+      await mkdir(folder, { recursive: true });
+      await draw(page, clip);
+      await encode(clip, folder);
     }
   } finally {
     await browser.close();
@@ -70,7 +87,7 @@ const names = process.argv.slice(2);
 await writeFacts();
 if (!names.includes('--facts')) {
   const chosen = names.length > 0 ? names : DEMO_CLIPS.map((clip) => clip.name);
-  await draw(
+  await make(
     chosen.map((name) => {
       const clip = DEMO_CLIPS.find((one) => one.name === name);
       if (!clip) throw new Error(`There is no clip called ${name}.`);

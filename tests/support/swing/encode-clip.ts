@@ -55,8 +55,7 @@ export class ClipEncoder {
     const frame = Frame.fromVideoBuffer(Buffer.from(g.getImageData(0, 0, w, h).data.buffer), {
       width: w,
       height: h,
-      format: AV_CHANNEL_ORDER_NATIVE,
-      AV_PIX_FMT_RGBA,
+      format: AV_PIX_FMT_RGBA,
       timeBase: MICROSECONDS,
       pts: BigInt(stampOf(this.clip, this.next)),
     });

@@ -1,4 +1,5 @@
-import type { Body } from './body';
+import { jointsOf } from './joints';
+import { axesOf, footOf, heading, lowered, twoBones, wristOf, type Foot } from './limbs';
 import { motionOf, type Motion } from './motion';
 import type { Arm, Axes, Joints, Leg, Pose } from './pose';
 import type { Hitter, Timing } from './style';
@@ -35,74 +36,6 @@ const SWEET_SPOT = 0.83;
 const BALL_SPEED = 30;
 const BALL_LIFT = 13 * DEG;
 const GRAVITY = 9.81;
-
-const heading = (openness: number): Vec3 => [Math.sin(openness * DEG), -Math.cos(openness * DEG), 0];
-
-function axesOf(front: Vec3, up: Vec3): Axes {
-  const u = unit(up);
-  const lead = unit(cross(u, front));
-  return { up: u, lead, front: cross(lead, u) };
-}
-
-/** Two bones of fixed length from `root` to `end`, bent toward `pole`; an end out of reach is drawn in. */
-function twoBones(root: Vec3, end: Vec3, first: number, second: number, pole: Vec3) {
-  const reach = (first + second) * 0.9995;
-  const gap = Math.min(distance(root, end), reach);
-  const line = unit(sub(end, root));
-  const foot = (first * first - second * second + gap * gap) / (2 * gap);
-  const height = Math.sqrt(Math.max(0, first * first - foot * foot));
-  const bend = unit(across(pole, line));
-  return { middle: along(root, [line, foot], [bend, height]), end: along(root, [line, gap]), bend };
-}
-
-interface Foot {
-  ball: Vec3;
-  ankle: Vec3;
-  heel: Vec3;
-  toe: Vec3;
-  forward: Vec3;
-}
-
-/** A foot that hinges at its ball: the heel lifts by `heelLift` degrees, the toes stay flat near the ground. */
-function footOf(body: Body, ball: Vec3, openness: number, heelLift: number): Foot {
-  const forward = heading(openness);
-  const side = cross(UP, forward);
-  const sole = turned(forward, side, heelLift * DEG);
-  const lift = turned(UP, side, heelLift * DEG);
-  const droop = Math.min(1, ball[2] / (body.toes * 2)) * 0.4 * heelLift * DEG;
-  const toeLine = turned(forward, side, droop);
-  const heel = along(ball, [sole, -body.rearFoot]);
-  return {
-    ball,
-    forward,
-    heel,
-    ankle: along(ball, [sole, -body.rearFoot * 0.68], [lift, body.ankleHeight]),
-    toe: along(ball, [toeLine, body.toes]),
-  };
-}
-
-/** Lowers the hips until both ankles are within reach of legs that never quite lock. */
-function lowered(
-  hips: (pelvis: Vec3) => readonly [Vec3, Vec3],
-  pelvis: Vec3,
-  ankles: readonly [Vec3, Vec3],
-  leg: number,
-): Vec3 {
-  let at = pelvis;
-  for (let round = 0; round < 40; round++) {
-    const [lead, trail] = hips(at);
-    const over = Math.max(distance(lead, ankles[0]), distance(trail, ankles[1])) - leg * 0.997;
-    if (over <= 0) return at;
-    at = [at[0], at[1], at[2] - over * 1.05 - 1e-5];
-  }
-  return at;
-}
-
-/** A palm's length from the grip toward the forearm, never straight along the bat. */
-function wristOf(grip: Vec3, shoulder: Vec3, bat: Vec3, palm: number): Vec3 {
-  const back = unit(sub(shoulder, grip));
-  return along(grip, [unit(sub(back, scale(bat, dot(back, bat) * 0.75))), palm]);
-}
 
 function rightHanded(
   hitter: Hitter,
@@ -225,55 +158,6 @@ function rightHanded(
       tip: along(knob, [direction, hitter.bat.length]),
       sweetSpot: along(knob, [direction, hitter.bat.length * SWEET_SPOT]),
     },
-  };
-}
-
-function jointsOf(body: Body, pose: Omit<Pose, 'joints' | 'ball'>, leadIsLeft: boolean): Joints {
-  const { legs, arms, head, pelvis, chest } = pose;
-  const left = leadIsLeft ? 'lead' : 'trail';
-  const right = leadIsLeft ? 'trail' : 'lead';
-  const hipCentre = mix(legs.lead.hip, legs.trail.hip, 0.5);
-  const neck = along(mix(arms.lead.shoulder, arms.trail.shoulder, 0.5), [chest.up, 0.03 * body.stature]);
-  const spine = unit(sub(neck, hipCentre));
-  const skull = along(neck, [unit(add(scale(spine, 0.5), scale(head.up, 0.5))), body.neck]);
-  const toLeft = leadIsLeft ? head.lead : scale(head.lead, -1);
-  const h = body.head;
-  const face = (out: number, side: number, up: number): Vec3 =>
-    along(skull, [head.front, out * h], [toLeft, side * h], [head.up, up * h]);
-  return {
-    pelvis: hipCentre,
-    neck,
-    head: skull,
-    nose: face(0.47, 0, -0.1),
-    leftEye: face(0.39, 0.14, 0.04),
-    rightEye: face(0.39, -0.14, 0.04),
-    leftEar: face(-0.02, 0.34, 0),
-    rightEar: face(-0.02, -0.34, 0),
-    leftShoulder: arms[left].shoulder,
-    rightShoulder: arms[right].shoulder,
-    leftElbow: arms[left].elbow,
-    rightElbow: arms[right].elbow,
-    leftWrist: arms[left].wrist,
-    rightWrist: arms[right].wrist,
-    leftHip: legs[left].hip,
-    rightHip: legs[right].hip,
-    leftKnee: legs[left].knee,
-    rightKnee: legs[right].knee,
-    leftAnkle: legs[left].ankle,
-    rightAnkle: legs[right].ankle,
-    leftHeel: legs[left].heel,
-    rightHeel: legs[right].heel,
-    leftBall: legs[left].ball,
-    rightBall: legs[right].ball,
-    leftToe: legs[left].toe,
-    rightToe: legs[right].toe,
-    beltBuckle: along(
-      hipCentre,
-      [pelvis.up, 0.055 * body.stature],
-      [pelvis.front, 0.066 * body.stature * body.girth],
-    ),
-    batKnob: pose.bat.knob,
-    batTip: pose.bat.tip,
   };
 }
 

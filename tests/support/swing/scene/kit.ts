@@ -42,7 +42,6 @@ export type Materials = Record<
   | 'bat'
   | 'grip'
   | 'gloves'
-  | 'ball'
   | 'guard',
   THREE.MeshStandardMaterial
 >;
@@ -98,7 +97,6 @@ export function materialsOf(kit: Kit): Materials {
     bat: plain(kit.bat, 0.35),
     grip: plain(kit.grip, 0.8),
     gloves: plain(kit.gloves, 0.75),
-    ball: plain(kit.ball, 0.7),
     guard: plain('#2a2c30', 0.4, { metalness: 0.3 }),
   };
 }

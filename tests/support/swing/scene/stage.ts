@@ -5,8 +5,7 @@ import type { Pose } from '../pose';
 import { swingOf, type Swing } from '../swing';
 import type { Vec2, Vec3 } from '../vec';
 import { addLights, staticScene, SUN, teeUnder } from './field';
-import { Figure } from './figure';
-import { materialsOf } from './kit';
+import { figureOf } from './figure';
 
 /** Seconds the shutter stands open, as of a phone in sunlight, and how many instants of a fast movement are averaged over it. */
 const SHUTTER = 1 / 700;
@@ -31,7 +30,7 @@ function rendererOnce(): THREE.WebGLRenderer {
 class Stage {
   private readonly renderer = rendererOnce();
   private readonly scene = new THREE.Scene();
-  private readonly figure: Figure;
+  private readonly figure: ReturnType<typeof figureOf>;
   private readonly ball: THREE.Mesh;
   private readonly view: THREE.PerspectiveCamera;
   private readonly swing: Swing;
@@ -46,14 +45,14 @@ class Stage {
     this.renderer.setSize(width, height);
     this.renderer.setScissorTest(true);
 
-    const materials = materialsOf(clip.kit);
-    this.figure = new Figure(clip.hitter.body, materials);
-    this.figure.hasTail = clip.kit.ponytail;
-    this.figure.hasGuard = clip.kit.faceGuard;
+    this.figure = figureOf(clip.hitter.body, clip.kit);
     addLights(this.scene);
     // The tee and its shadow are part of the backdrop; here it only hides what passes behind it.
     this.scene.add(this.figure.group, teeUnder(this.swing.ballAt, clip.hitter.ballRadius, false));
-    this.ball = new THREE.Mesh(new THREE.SphereGeometry(clip.hitter.ballRadius, 24, 18), materials.ball);
+    this.ball = new THREE.Mesh(
+      new THREE.SphereGeometry(clip.hitter.ballRadius, 24, 18),
+      new THREE.MeshStandardMaterial({ color: clip.kit.ball, roughness: 0.7 }),
+    );
     this.ball.castShadow = true;
     this.scene.add(this.ball);
     const ground = new THREE.Mesh(
@@ -81,7 +80,7 @@ class Stage {
     soft.filter = `blur(${Math.max(width, height) / 380}px)`;
     soft.drawImage(sharp.canvas, 0, 0);
     soft.filter = 'none';
-    const horizon = projectedHeight(this.view, height);
+    const horizon = farGround(this.view);
     soft.globalCompositeOperation = 'destination-in';
     const fade = soft.createLinearGradient(0, 0, 0, height);
     fade.addColorStop(0, 'rgba(0,0,0,1)');
@@ -223,12 +222,12 @@ function viewOf(camera: Camera): THREE.PerspectiveCamera {
   return view;
 }
 
-// Where ground eight metres away lies, as a share of the picture's height from its top.
-function projectedHeight(view: THREE.PerspectiveCamera, height: number): number {
+// Where ground nine metres away lies, as a share of the picture's height from its top.
+function farGround(view: THREE.PerspectiveCamera): number {
   const ahead = new THREE.Vector3();
   view.getWorldDirection(ahead);
   ahead.setZ(0).normalize().multiplyScalar(9).add(view.position).setZ(0);
-  return (1 - ahead.project(view).y) / 2 + 0 / height;
+  return (1 - ahead.project(view).y) / 2;
 }
 
 let stage: Stage | undefined;
