@@ -82,7 +82,8 @@ const openSaver = (server: ReturnType<typeof buildServer>, book = buildBook(), d
   open.push(saver);
   return saver;
 };
-const judge = (itemId: string, verdict: 'set' | 'close' | 'off') => (s: Sheet) => answer(s, itemId, { verdict });
+const judge = (itemId: string, verdict: 'set' | 'close' | 'off') => (s: Sheet) =>
+  answer(s, itemId, { verdict });
 const stateOf = (saver: SheetSaver) => saver.getSnapshot().state.is;
 const verdictOf = (sheet: Sheet, itemId: string) => answerOf(sheet, itemId).verdict;
 
@@ -330,7 +331,9 @@ describe('two at once', () => {
     const { server, two } = await twoTabs(judge('front-foot', 'off'), judge('front-foot', 'close'));
     const { state } = two.getSnapshot();
     expect(state).toMatchObject({ is: 'conflict', byName: 'Dana' });
-    expect(state.is === 'conflict' && state.conflicts).toMatchObject([{ thing: 'answer', key: 'front-foot', mine: { verdict: 'close' }, theirs: { verdict: 'off' } }]);
+    expect(state.is === 'conflict' && state.conflicts).toMatchObject([
+      { thing: 'answer', key: 'front-foot', mine: { verdict: 'close' }, theirs: { verdict: 'off' } },
+    ]);
     await vi.advanceTimersByTimeAsync(60_000);
     expect(server.waiting).toHaveLength(0); // nothing is sent over theirs unasked
     expect(verdictOf(server.sheet, 'front-foot')).toBe('off');
@@ -362,7 +365,11 @@ describe('refused', () => {
     saver.edit(judge('front-foot', 'off'));
     await vi.advanceTimersByTimeAsync(600);
     await server.handle({ refuse: 'This lesson was withdrawn.' });
-    expect(saver.getSnapshot().state).toEqual({ is: 'refused', sentence: 'This lesson was withdrawn.', inBrowser: true });
+    expect(saver.getSnapshot().state).toEqual({
+      is: 'refused',
+      sentence: 'This lesson was withdrawn.',
+      inBrowser: true,
+    });
     saver.edit(judge('full-finish', 'set'));
     await vi.advanceTimersByTimeAsync(60_000);
     expect(server.requests).toBe(1);
