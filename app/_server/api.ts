@@ -1,11 +1,12 @@
 import { CagepostError, STATUS_OF } from '@/lib/domain/shared/errors';
 import { refusalOf } from './action';
 
-/** Runs a route handler; a refusal becomes `{fault, message}` with its status. Nothing of it is ever cached. */
+/** Runs a route handler and answers its value as JSON (a Response as it is); a refusal becomes `{fault, message}` with its status. Nothing of it is ever cached. */
 export async function answer(name: string, work: () => Promise<unknown>): Promise<Response> {
   const headers = { 'cache-control': 'private, no-store' };
   try {
-    return Response.json(await work(), { headers });
+    const value = await work();
+    return value instanceof Response ? value : Response.json(value, { headers });
   } catch (error) {
     const { fault, message } = refusalOf(error, name);
     return Response.json({ fault, message }, { status: STATUS_OF[fault], headers });

@@ -6,7 +6,7 @@ import { viewerOrRefuse } from '@/app/_server/viewer';
 import { spend } from '@/lib/data/rate-limit';
 import { readSheet } from '@/lib/data/reviews.read';
 import { parseSheet } from '@/lib/domain/review/parse-sheet';
-import { notFound } from '@/lib/domain/shared/errors';
+import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import { anId, type LessonId } from '@/lib/domain/shared/ids';
 import { saveSheet } from '@/lib/workflows/save-sheet';
 
@@ -28,17 +28,28 @@ export const GET = (_request: Request, context: Context) =>
     return kept;
   });
 
-/** Saves a sheet against the revision it was made from; a conflict answers with what stands there instead. */
+/** Saves a sheet against the revision it was made from: 200 with the new one, or 409 with what stands there instead. */
 export const PUT = (request: Request, context: Context) =>
   answer('sheet.save', async () => {
     assertSameOrigin(request.headers);
     const viewer = await viewerOrRefuse();
     await spend('review.write', viewer.personId);
-    const body = bodySchema.parse(await readJson(request, MOST));
-    const sheet = parseSheet(body.sheet);
-    return saveSheet(ports, viewer, {
+    const body = bodySchema.safeParse(await readJson(request, MOST)).data;
+    if (!body) throw new CagepostError('invalid', 'What arrived is not a sheet. It is kept on this device.');
+    const outcome = await saveSheet(ports, viewer, {
       lessonId: await lessonIn(context),
       baseRevision: body.baseRevision,
-      sheet,
+      sheet: parseSheet(body.sheet),
     });
+    if (outcome.kind === 'kept') return { revision: outcome.revision };
+    const { sheet, revision, updatedAt, updatedBy } = outcome;
+    return Response.json(
+      {
+        sheet,
+        revision,
+        byName: updatedBy?.name ?? 'Another coach',
+        at: (updatedAt ?? new Date(0)).toISOString(),
+      },
+      { status: 409, headers: { 'cache-control': 'private, no-store' } },
+    );
   });

@@ -1,0 +1,185 @@
+'use client';
+
+import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { usePlayer, usePlayerSnapshot } from '@/app/lessons/_swing/players';
+import { CHECKPOINTS, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
+import { pin, unpin } from '@/lib/domain/review/edits';
+import { BenchBar } from './bench-bar';
+import css from './bench.module.css';
+import { benchCommands } from './bench-commands';
+import { type BenchProps, pinFor } from './bench-state';
+import { ChalkTray } from './chalk-tray';
+import { ConflictDialog } from './conflict-dialog';
+import { FrameStrip } from './frame-strip';
+import { HelpDialog } from './help-dialog';
+import { PreviewDialog } from './preview-dialog';
+import { ReturnDialog } from './return-dialog';
+import { Spine } from './spine';
+import { Stage } from './stage';
+import { Transport } from './transport';
+import { useBenchKeys } from './use-bench-keys';
+import { useChalkboard } from './use-chalkboard';
+import { useSaver } from './use-saver';
+
+export type BenchDialog = 'return' | 'preview' | 'help' | null;
+
+/** The bench: checkpoints as the spine, the frame on the stage, the strip and the chalk under it. */
+export const Bench = (props: BenchProps) => {
+  const { lesson, clips, kept, viewerId } = props;
+  const ready = useMemo(() => clips.filter((clip) => clip.state === 'ready'), [clips]);
+  const [clipId, setClipId] = useState<string | null>(ready[0]?.id ?? null);
+  const [checkpoint, setCheckpoint] = useState<Checkpoint>('stance');
+  const [itemId, setItemId] = useState<string | null>(null);
+  const [dialog, setDialog] = useState<BenchDialog>(null);
+  const { saver, snapshot } = useSaver(lesson.id, viewerId, kept);
+  const { sheet } = snapshot;
+  const clip = ready.find((one) => one.id === clipId) ?? null;
+  const { player, fault } = usePlayer(clip?.id ?? null);
+  const shown = usePlayerSnapshot(player);
+  const stage = useRef<HTMLDivElement>(null);
+  const whole = useRef<HTMLDivElement>(null);
+  // A frame to stand on once the clip that has it is open.
+  const goal = useRef<{ clipId: string; frame: number } | null>(null);
+
+  const goTo = useCallback(
+    (id: string, frame: number) => {
+      if (id === clipId && player) return player.goTo(frame);
+      goal.current = { clipId: id, frame };
+      setClipId(id);
+    },
+    [clipId, player],
+  );
+  useEffect(() => {
+    if (!player || goal.current?.clipId !== clipId) return;
+    player.goTo(goal.current.frame);
+    goal.current = null;
+  }, [player, clipId]);
+
+  const { board, chalk } = useChalkboard({ stage, clip, player, saver, sheet, itemId, onGoTo: goTo });
+
+  const choose = useCallback(
+    (next: Checkpoint, item: string | null = null) => {
+      setCheckpoint(next);
+      setItemId(item ?? lesson.checklist.find((one) => one.checkpoint === next)?.id ?? null);
+      const at = pinFor(sheet, next, clipId);
+      if (at && ready.some((one) => one.id === at.clipId)) goTo(at.clipId, at.frame);
+    },
+    [lesson.checklist, sheet, clipId, ready, goTo],
+  );
+
+  const pinHere = useCallback(
+    (which: Checkpoint) => {
+      if (!saver || !clipId || shown.shownFrame === null) return;
+      const frame = shown.shownFrame;
+      const strike = which === 'foot_strike' ? (pinFor(sheet, which, clipId)?.strike ?? 'full_plant') : null;
+      saver.edit((before) => pin(before, { checkpoint: which, clipId, frame, strike }));
+      setCheckpoint(which);
+    },
+    [saver, clipId, shown.shownFrame, sheet],
+  );
+
+  const run = useMemo(
+    () =>
+      benchCommands({
+        lesson,
+        ready,
+        clipId,
+        checkpoint,
+        itemId,
+        player,
+        board,
+        saver,
+        choose,
+        pinHere,
+        setItemId,
+        setClipId,
+        setDialog,
+        goFullScreen: () => {
+          if (document.fullscreenElement) void document.exitFullscreen();
+          else void whole.current?.requestFullscreen?.();
+        },
+      }),
+    [lesson, ready, clipId, checkpoint, itemId, player, board, saver, choose, pinHere],
+  );
+  useBenchKeys(run, dialog === null);
+
+  const pins = CHECKPOINTS.flatMap((one) => {
+    const at = clipId ? sheet.pins.find((p) => p.checkpoint === one && p.clipId === clipId) : undefined;
+    return at ? [at] : [];
+  });
+  return (
+    <div className={css.bench} ref={whole}>
+      <BenchBar {...props} snapshot={snapshot} saver={saver} run={run} />
+      <Spine
+        {...props}
+        clips={ready}
+        sheet={sheet}
+        saver={saver}
+        checkpoint={checkpoint}
+        itemId={itemId}
+        clipId={clipId}
+        frame={shown.shownFrame}
+        board={board}
+        chalk={chalk}
+        onChoose={choose}
+        onItem={setItemId}
+        onPin={pinHere}
+        onUnpin={(which) => clipId && saver?.edit((before) => unpin(before, which, clipId))}
+      />
+      <main id="main" className={`night ${css.look}`} tabIndex={-1} aria-label="The swing">
+        <Stage
+          stage={stage}
+          clip={clip}
+          clips={clips}
+          fault={fault}
+          snapshot={shown}
+          chalk={chalk}
+          board={board}
+          onRetry={() => player?.retry()}
+        />
+        <Transport
+          clip={clip}
+          ready={ready}
+          snapshot={shown}
+          checkpoint={checkpoint}
+          pins={pins}
+          zoom={chalk.zoom}
+          run={run}
+          onClip={setClipId}
+          onSpeed={(speed) => player?.setSpeed(speed)}
+        />
+        {player && clip ? (
+          <FrameStrip player={player} snapshot={shown} pins={pins} onGo={(frame) => player.goTo(frame)} />
+        ) : (
+          <div className={css.nostrip} />
+        )}
+        <ChalkTray chalk={chalk} isReady={board !== null} run={run} />
+      </main>
+      <ReturnDialog
+        {...props}
+        isOpen={dialog === 'return'}
+        onClose={() => setDialog(null)}
+        saver={saver}
+        sheet={sheet}
+        onItem={(id) => {
+          const item = lesson.checklist.find((one) => one.id === id);
+          setDialog(null);
+          if (item) choose(item.checkpoint, item.id);
+        }}
+        onPreview={() => setDialog('preview')}
+      />
+      <PreviewDialog
+        isOpen={dialog === 'preview'}
+        onClose={() => setDialog(null)}
+        sheet={sheet}
+        lesson={lesson}
+        clips={ready}
+      />
+      <HelpDialog isOpen={dialog === 'help'} onClose={() => setDialog(null)} />
+      <ConflictDialog snapshot={snapshot} saver={saver} lesson={lesson} />
+      <p className="sr" aria-live="polite" key={chalk.announcement.turn}>
+        {chalk.announcement.text}
+      </p>
+    </div>
+  );
+};

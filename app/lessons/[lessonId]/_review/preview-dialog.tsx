@@ -1,0 +1,31 @@
+'use client';
+
+import { Dialog } from '@/app/_ui/dialog';
+import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
+import type { LessonDetail } from '@/lib/domain/lessons/lesson';
+import type { Sheet } from '@/lib/domain/review/sheet';
+import { SwingSection } from '../_lesson/swing-section';
+
+type Props = {
+  isOpen: boolean;
+  onClose: () => void;
+  sheet: Sheet;
+  lesson: LessonDetail;
+  clips: readonly ClipOnPage[];
+};
+
+/** The lesson as the player will read it, made of the very parts of their page. */
+export const PreviewDialog = ({ isOpen, onClose, sheet, lesson, clips }: Props) => (
+  <Dialog isOpen={isOpen} onClose={onClose} title="As the player will read it" isLarge>
+    <p className="over">Fix first</p>
+    <h1>{sheet.fixFirst?.sentence || 'Nothing chosen yet'}</h1>
+    {sheet.cues
+      .filter((cue) => cue.text.trim())
+      .map((cue) => (
+        <p key={cue.id} className="asked">
+          {cue.text}
+        </p>
+      ))}
+    <SwingSection sheet={sheet} checklist={lesson.checklist} clips={clips} />
+  </Dialog>
+);

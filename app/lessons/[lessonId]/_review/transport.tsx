@@ -1,0 +1,114 @@
+'use client';
+
+import { Icon } from '@/app/_ui/icon';
+import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
+import { CHECKPOINT_NAME, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
+import { VIEW_WORD } from '@/lib/domain/lessons/words';
+import type { Pin } from '@/lib/domain/review/sheet';
+import type { PlayerSnapshot } from '@/lib/review/player/player';
+import { type Speed, SPEEDS } from '@/lib/review/player/playhead';
+import type { RunCommand } from './bench-commands';
+import css from './bench.module.css';
+import { CommandButton } from './command-button';
+
+type Props = {
+  clip: ClipOnPage | null;
+  ready: readonly ClipOnPage[];
+  snapshot: Readonly<PlayerSnapshot>;
+  checkpoint: Checkpoint;
+  pins: readonly Pin[];
+  zoom: number;
+  run: RunCommand;
+  onClip: (id: string) => void;
+  onSpeed: (speed: Speed) => void;
+};
+
+const SPEED_WORD = { 0.125: '1/8', 0.25: '1/4', 0.5: '1/2', 1: 'as it was' } as const satisfies Record<
+  Speed,
+  string
+>;
+
+/** The line under the stage: which frame of which clip, and how it plays. */
+export const Transport = ({ clip, ready, snapshot, checkpoint, pins, zoom, run, onClip, onSpeed }: Props) => {
+  const { wantedFrame, mode, loop, speed } = snapshot;
+  const isPinned = pins.some((pin) => pin.checkpoint === checkpoint && pin.frame === wantedFrame);
+  const commandOfPin = `pin-${checkpoint === 'foot_strike' ? 'foot-strike' : checkpoint}` as const;
+  return (
+    <div className={css.line}>
+      <b className={css.linename}>{CHECKPOINT_NAME[checkpoint]}</b>
+      <span className="num">
+        frame {wantedFrame} of {Math.max(0, (clip?.frameCount ?? 1) - 1)}
+      </span>
+      {ready.length > 1 ? (
+        <select
+          aria-label="Clip"
+          className={css.pick}
+          value={clip?.id ?? ''}
+          onChange={(event) => onClip(event.target.value)}
+        >
+          {ready.map((one, index) => (
+            <option key={one.id} value={one.id}>
+              {one.view ? VIEW_WORD[one.view] : `Clip ${index + 1}`}
+            </option>
+          ))}
+        </select>
+      ) : (
+        <span className="soft">{clip?.view ? VIEW_WORD[clip.view].toLowerCase() : ''}</span>
+      )}
+      <span className={`soft ${css.rate}`}>{rateWords(clip)}</span>
+      <span className={css.push} />
+      <CommandButton id="step-back" run={run}>
+        <Icon name="left" />
+      </CommandButton>
+      <CommandButton id="play-pause" run={run} isPressed={mode === 'playing'}>
+        <Icon name={mode === 'playing' ? 'pause' : 'play'} />
+      </CommandButton>
+      <CommandButton id="step-forward" run={run}>
+        <Icon name="right" />
+      </CommandButton>
+      <label className={css.speed}>
+        <span className="small soft">Speed</span>
+        <select
+          className={css.pick}
+          value={speed}
+          onChange={(event) => onSpeed(Number(event.target.value) as Speed)}
+        >
+          {SPEEDS.map((one) => (
+            <option key={one} value={one}>
+              {SPEED_WORD[one]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <span className={css.loop}>
+        <CommandButton id="loop-from" run={run} className="btn small">
+          Loop from
+        </CommandButton>
+        <CommandButton id="loop-to" run={run} className="btn small">
+          Loop to
+        </CommandButton>
+        {loop ? (
+          <CommandButton id="loop-off" run={run} className="btn small">
+            {`${loop.from} to ${loop.to}, end it`}
+          </CommandButton>
+        ) : null}
+      </span>
+      <CommandButton id={zoom > 1.01 ? 'zoom-fit' : 'zoom-in'} run={run} className="btn small">
+        {zoom > 1.01 ? `${zoom.toFixed(1)} times, fit` : 'Closer'}
+      </CommandButton>
+      <CommandButton id="full-screen" run={run}>
+        <Icon name="full" />
+      </CommandButton>
+      <CommandButton id={commandOfPin} run={run} className="btn small" isPressed={isPinned}>
+        {isPinned ? 'Pinned here' : `Pin ${CHECKPOINT_NAME[checkpoint].toLowerCase()} here`}
+      </CommandButton>
+    </div>
+  );
+};
+
+const rateWords = (clip: ClipOnPage | null) => {
+  if (!clip) return '';
+  const rate = clip.captureRate ?? clip.fileRate;
+  if (rate === null) return 'rate unknown';
+  return `${Math.round(rate)} frames a second${clip.rateIsSure ? '' : ', not confirmed'}`;
+};
