@@ -2,7 +2,8 @@
 
 import { Dialog } from '@/app/_ui/dialog';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
-import { nameOfChange } from '@/lib/domain/review/changes';
+import { CHECKPOINT_NAME, CHECKPOINTS } from '@/lib/domain/checkpoints/checkpoint';
+import type { Conflict } from '@/lib/domain/review/merge';
 import type { SaverSnapshot } from '@/lib/review/drafts/save-state';
 import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
 
@@ -60,11 +61,28 @@ export const ConflictDialog = ({ snapshot, saver, lesson }: Props) => {
       <p>{state.byName} changed these too. Nothing is lost until you choose.</p>
       <ul>
         {state.conflicts.map((conflict, index) => (
-          <li key={index}>
-            {nameOfChange(conflict, (id) => lesson.checklist.find((item) => item.id === id)?.title ?? null)}
-          </li>
+          <li key={index}>{wordsOf(conflict, lesson)}</li>
         ))}
       </ul>
     </Dialog>
   );
+};
+
+const wordsOf = ({ thing, key }: Conflict, lesson: LessonDetail): string => {
+  switch (thing) {
+    case 'pin': {
+      const checkpoint = CHECKPOINTS.find((one) => key.endsWith(`/${one}`));
+      return checkpoint ? `The frame of ${CHECKPOINT_NAME[checkpoint]}` : 'A pinned frame';
+    }
+    case 'answer':
+      return lesson.checklist.find((item) => item.id === key)?.title ?? 'An item';
+    case 'fix-first':
+      return 'What to fix first';
+    case 'cue':
+      return 'A cue';
+    case 'mark':
+      return 'A mark';
+    case 'order of cues':
+      return 'The order of the cues';
+  }
 };
