@@ -11,14 +11,12 @@ test('the direction of travel comes first, by distance, then a few on the other 
 test('never leaves the clip, never names the frame itself, never twice', () => {
   fc.assert(
     fc.property(
-      fc
-        .integer({ min: 1, max: 500 })
-        .chain((frameCount) =>
-          fc.record({
-            frameCount: fc.constant(frameCount),
-            index: fc.integer({ min: 0, max: frameCount - 1 }),
-          }),
-        ),
+      fc.integer({ min: 1, max: 500 }).chain((frameCount) =>
+        fc.record({
+          frameCount: fc.constant(frameCount),
+          index: fc.integer({ min: 0, max: frameCount - 1 }),
+        }),
+      ),
       fc.constantFrom(-1 as const, 0 as const, 1 as const),
       fc.record({ ahead: fc.nat(30), behind: fc.nat(30) }),
       ({ frameCount, index }, direction, limits) => {
