@@ -1,4 +1,12 @@
-export const LEDGER_KINDS = ['charge', 'payment', 'pack_sale', 'pack_use', 'waiver', 'refund', 'correction'] as const;
+export const LEDGER_KINDS = [
+  'charge',
+  'payment',
+  'pack_sale',
+  'pack_use',
+  'waiver',
+  'refund',
+  'correction',
+] as const;
 export type LedgerKind = (typeof LEDGER_KINDS)[number];
 
 /** One fact about money. Amounts are positive whole minor units of one currency; only a correction may be negative. */
@@ -7,7 +15,15 @@ export interface LedgerFact {
   amountMinor: number;
 }
 
-export const BILLING_STATUSES = ['no_charge', 'due', 'part_paid', 'paid', 'from_pack', 'waived', 'refunded'] as const;
+export const BILLING_STATUSES = [
+  'no_charge',
+  'due',
+  'part_paid',
+  'paid',
+  'from_pack',
+  'waived',
+  'refunded',
+] as const;
 export type BillingStatus = (typeof BILLING_STATUSES)[number];
 
 /** Where a lesson stands with money. `owedMinor` is what is still to be paid, never below zero by way of the commands. */
@@ -40,17 +56,25 @@ export function accountOf(facts: readonly LedgerFact[]): LessonAccount {
   function statusOf(): BillingStatus {
     if (chargedMinor === 0) return refundedMinor > 0 ? 'refunded' : 'no_charge';
     if (refundedMinor > 0 && receivedMinor <= 0 && owedMinor <= 0) return 'refunded';
-    if (owedMinor > 0) return paid > 0 || waivedMinor > 0 || packed > 0 ? 'part_paid' : 'due';
+    if (owedMinor > 0) return receivedMinor > 0 || waivedMinor > 0 || packed > 0 ? 'part_paid' : 'due';
     if (packed > 0) return 'from_pack';
     return paid > 0 ? 'paid' : 'waived';
   }
 }
 
-export type LedgerRefusal = 'not-whole' | 'not-positive' | 'more-than-owed' | 'more-than-received' | 'already-charged' | 'reason-missing';
+export type LedgerRefusal =
+  | 'not-whole'
+  | 'too-much'
+  | 'not-positive'
+  | 'more-than-owed'
+  | 'more-than-received'
+  | 'already-charged'
+  | 'reason-missing';
 
 /** Why each entry is refused, for people. */
 export const LEDGER_REFUSALS = {
   'not-whole': 'Write the amount with at most the decimals of the currency. Nothing was recorded.',
+  'too-much': 'That amount is too large to be one entry. Nothing was recorded.',
   'not-positive': 'The amount must be more than zero. Nothing was recorded.',
   'more-than-owed': 'That is more than is still owed for this lesson. Nothing was recorded.',
   'more-than-received': 'That is more than was received for this lesson. Nothing was recorded.',
@@ -58,9 +82,16 @@ export const LEDGER_REFUSALS = {
   'reason-missing': 'Write a reason: it stays in the ledger. Nothing was recorded.',
 } as const satisfies Record<LedgerRefusal, string>;
 
+/** The most that one entry can hold, either way (a 32-bit column): 21 million dollars. */
+export const MOST_MINOR = 2_147_483_647;
+
 /** Why one more entry may not be appended to these, or null when it may. */
-export function refusalOf(facts: readonly LedgerFact[], next: LedgerFact & { reason: string }): LedgerRefusal | null {
+export function refusalOf(
+  facts: readonly LedgerFact[],
+  next: LedgerFact & { reason: string },
+): LedgerRefusal | null {
   if (!Number.isSafeInteger(next.amountMinor)) return 'not-whole';
+  if (Math.abs(next.amountMinor) > MOST_MINOR) return 'too-much';
   if (next.kind === 'correction' ? next.amountMinor === 0 : next.amountMinor <= 0) return 'not-positive';
   const account = accountOf(facts);
   if (next.kind === 'charge' && facts.some((fact) => fact.kind === 'charge')) return 'already-charged';

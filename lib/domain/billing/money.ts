@@ -22,10 +22,11 @@ export const formatMoney = (amountMinor: number, currency: string): string => {
 /** Reads what a person typed ("35", "35.5", "1,200.00") as minor units, or null when it is not an amount of that currency. */
 export function parseMoney(text: string, currency: string): Minor | null {
   const exponent = exponentOf(currency);
-  const plain = text.trim().replace(/(?<=\d),(?=\d{3}(\D|$))/g, '');
-  const match = /^(\d{1,9})(?:\.(\d*))?$/.exec(plain);
+  // A comma may only stand between groups of three: "0,500" and "12,50" mean something else to whoever wrote them.
+  const match = /^(\d{1,9}|[1-9]\d{0,2}(?:,\d{3}){1,2})(?:\.(\d*))?$/.exec(text.trim());
   if (!match) return null;
-  const [, whole = '0', fraction = ''] = match;
+  const [, grouped = '0', fraction = ''] = match;
+  const whole = grouped.replaceAll(',', '');
   if (fraction.length > exponent) return null;
   return minor(Number(whole) * 10 ** exponent + Number(fraction.padEnd(exponent, '0') || '0'));
 }
