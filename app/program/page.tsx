@@ -1,0 +1,143 @@
+import type { Metadata } from 'next';
+import { redirect } from 'next/navigation';
+import { pageFrame } from '@/app/_server/page-frame';
+import { requireViewer } from '@/app/_server/viewer';
+import { Money } from '@/app/_ui/money';
+import { Moment } from '@/app/_ui/moment';
+import { Page, PageHead, Row } from '@/app/_ui/page-grid';
+import { TopBar } from '@/app/_ui/top-bar';
+import Link from 'next/link';
+import { listOwed } from '@/lib/data/ledger.read';
+import { listAudit, readChecklist } from '@/lib/data/program.read';
+import { exponentOf } from '@/lib/domain/billing/money';
+import { CHECKPOINT_NAME, CHECKPOINTS } from '@/lib/domain/checkpoints/checkpoint';
+import { VIEW_WORD } from '@/lib/domain/lessons/words';
+import { isLead, isStaff } from '@/lib/domain/people/viewer';
+import { SettingsForm } from './_program/settings-form';
+
+export const metadata: Metadata = { title: 'Program' };
+
+/** How the program works: promise, price and way to pay, the checklist, who owes what, and what was done. */
+export default async function ProgramPage() {
+  const viewer = await requireViewer('/program');
+  if (!isStaff(viewer)) redirect('/lessons');
+  const [frame, checklist, owed, audit] = await Promise.all([
+    pageFrame(viewer),
+    readChecklist(viewer),
+    listOwed(viewer),
+    listAudit(viewer, 60),
+  ]);
+  const { program, now, timeZone } = frame;
+  const exponent = exponentOf(program.currency);
+  return (
+    <>
+      <TopBar
+        programName={program.name}
+        roles={frame.roles}
+        current="program"
+        personName={frame.personName}
+        isReading
+      />
+      <Page>
+        <PageHead title={program.name} />
+        <Row label="How it works">
+          {isLead(viewer) ? (
+            <SettingsForm
+              name={program.name}
+              promiseHours={program.promiseHours}
+              howToPay={program.howToPay}
+              priceLabel={program.price?.label ?? 'One lesson'}
+              amount={((program.price?.amountMinor ?? 0) / 10 ** exponent).toFixed(exponent)}
+              currency={program.currency}
+            />
+          ) : (
+            <dl className="ruled">
+              <div>
+                <dt className="over">Promise</dt>
+                <dd>An answer within {program.promiseHours} hours.</dd>
+              </div>
+              <div>
+                <dt className="over">Price</dt>
+                <dd>
+                  {program.price ? (
+                    <>
+                      {program.price.label},{' '}
+                      <Money minor={program.price.amountMinor} currency={program.price.currency} />
+                    </>
+                  ) : (
+                    'No charge'
+                  )}
+                </dd>
+              </div>
+              <div>
+                <dt className="over">How to pay</dt>
+                <dd>{program.howToPay || 'Not said yet.'}</dd>
+              </div>
+            </dl>
+          )}
+        </Row>
+        {isLead(viewer) ? (
+          <Row label="Still owed">
+            {owed.length === 0 ? (
+              <p>Nothing is owed.</p>
+            ) : (
+              <ul className="ruled">
+                {owed.map((one) => (
+                  <li key={one.lessonId}>
+                    <Link href={`/lessons/${one.lessonId}`}>
+                      {one.player.name}, lesson {one.number}
+                    </Link>
+                    : <Money minor={one.account.owedMinor} currency={one.currency} />
+                    {one.submittedAt ? (
+                      <span className="small soft">
+                        {' '}
+                        since <Moment at={one.submittedAt} now={now} timeZone={timeZone} as="day" />
+                      </span>
+                    ) : null}
+                  </li>
+                ))}
+              </ul>
+            )}
+          </Row>
+        ) : null}
+        <Row label="Checklist">
+          <p className="small soft">
+            Version {checklist?.number ?? 0}. Lessons keep the version they were begun with. No item carries a
+            normal range: no study supports one.
+          </p>
+          {CHECKPOINTS.map((checkpoint) => (
+            <section key={checkpoint}>
+              <h3>{CHECKPOINT_NAME[checkpoint]}</h3>
+              <ul className="ruled">
+                {checklist?.items
+                  .filter((item) => item.checkpoint === checkpoint)
+                  .map((item) => (
+                    <li key={item.id}>
+                      <b>{item.title}</b>
+                      <p>{item.lookFor}</p>
+                      <p className="small soft">
+                        {item.standing}. Judged from{' '}
+                        {item.views.map((view) => VIEW_WORD[view].toLowerCase()).join(', ')}.
+                      </p>
+                    </li>
+                  ))}
+              </ul>
+            </section>
+          ))}
+        </Row>
+        {isLead(viewer) ? (
+          <Row label="What was done">
+            <ol className="small">
+              {audit.map((entry) => (
+                <li key={entry.id}>
+                  <Moment at={entry.at} now={now} timeZone={timeZone} />: {entry.action.replace('.', ' ')}
+                  {entry.actor ? ` by ${entry.actor}` : ''}
+                </li>
+              ))}
+            </ol>
+          </Row>
+        ) : null}
+      </Page>
+    </>
+  );
+}
