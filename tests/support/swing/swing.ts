@@ -1,7 +1,7 @@
 import { jointsOf } from './joints';
 import { axesOf, footOf, heading, lowered, twoBones, wristOf, type Foot } from './limbs';
 import { motionOf, type Motion } from './motion';
-import type { Arm, Axes, Joints, Leg, Pose } from './pose';
+import type { Arm, Axes, Leg, Pose } from './pose';
 import type { Hitter, Timing } from './style';
 import {
   across,
@@ -10,7 +10,6 @@ import {
   cross,
   DEG,
   distance,
-  dot,
   length,
   mirrored,
   mix,
@@ -95,14 +94,13 @@ function rightHanded(
     along(scale(gaze, Math.cos(down)), [UP, -Math.sin(down)]),
     along(scale(UP, Math.cos(down)), [gaze, Math.sin(down)]),
   );
-  const skull = along(neck, [unit(add(scale(spine, 0.5), scale(head.up, 0.5))), body.neck]);
 
   const direction = unit(add(m.bat(time), [waggle * 0.05, 0, waggle * -0.02]));
-  const across2 = cross(UP, shoulderHeading);
+  const shoulderLine = cross(UP, shoulderHeading);
   const free = along(
     neck,
     [shoulderHeading, m.hands.out(time)],
-    [across2, m.hands.forward(time)],
+    [shoulderLine, m.hands.forward(time)],
     [UP, m.hands.up(time) + waggle * 0.006],
   );
   const reach = body.upperArm + body.forearm;

@@ -122,21 +122,29 @@ class Stage {
     return pose;
   }
 
-  // A ball in flight leaves the part that is drawn in space, and hides behind nothing.
-  private drawFlyingBall(at: Vec3): void {
+  // A ball in flight leaves the part that is drawn in space, and hides behind nothing: a streak from where it was when
+  // the shutter opened to where it was when it closed.
+  private drawFlyingBall(from: Vec3, to: Vec3): void {
     const { camera, hitter, kit } = this.clip;
-    const perMetre = pixelsPerMetre(camera, at);
+    const perMetre = pixelsPerMetre(camera, to);
     if (perMetre <= 0 || perMetre > camera.width) return;
-    const [x, y] = project(camera, at);
     const r = hitter.ballRadius * perMetre;
-    const shade = this.picture.createRadialGradient(x - r * 0.3, y - r * 0.4, r * 0.2, x, y, r);
-    shade.addColorStop(0, '#fffdf6');
-    shade.addColorStop(0.5, kit.ball);
-    shade.addColorStop(1, '#8d8873');
-    this.picture.fillStyle = shade;
-    this.picture.beginPath();
-    this.picture.arc(x, y, r, 0, Math.PI * 2);
-    this.picture.fill();
+    const [x0, y0] = project(camera, from);
+    const [x1, y1] = project(camera, to);
+    const g = this.picture;
+    g.lineCap = 'round';
+    for (const [colour, width, lift] of [
+      ['#8d8873', 2 * r, 0],
+      [kit.ball, 1.7 * r, r * 0.14],
+      ['#fffdf6', 0.7 * r, r * 0.42],
+    ] as const) {
+      g.strokeStyle = colour;
+      g.lineWidth = width;
+      g.beginPath();
+      g.moveTo(x0, y0 - lift);
+      g.lineTo(x1 + 0.01, y1 - lift);
+      g.stroke();
+    }
   }
 
   /** Draws a frame with the blur of its shutter and gives its picture. */
@@ -147,7 +155,6 @@ class Stage {
     const instants = isFast ? INSTANTS : 1;
     const part = movingPart(this.clip.camera, this.swing, time);
     const sum = new Float32Array(part.width * part.height * 4);
-    this.picture.globalAlpha = 1;
     this.picture.drawImage(this.backdrop, 0, 0);
     const flights: Vec3[] = [];
     for (let i = 0; i < instants; i++) {
@@ -158,8 +165,8 @@ class Stage {
     const image = this.picture.createImageData(part.width, part.height);
     for (let i = 0; i < sum.length; i++) image.data[i] = i % 4 === 3 ? 255 : (sum[i] ?? 0) / instants;
     this.picture.putImageData(image, part.x, part.y);
-    this.picture.globalAlpha = 1 / instants;
-    flights.forEach((at) => this.drawFlyingBall(at));
+    const [opened, closed] = [flights[0], flights.at(-1)];
+    if (opened && closed) this.drawFlyingBall(opened, closed);
     return this.picture.canvas;
   }
 }
