@@ -224,9 +224,7 @@ export async function runProgramUntilEnd(mode) {
   const steps = async () => {
     await alone(prepare);
     const env = environmentOf(settings);
-    await mustRun('Checking the settings', process.execPath, [TOOLS.tsx, inRoot('scripts/check-env.ts')], {
-      env,
-    });
+    await checkSettings(settings.dataDir, env);
     await assertPortFree(settings);
     if (isToldToEnd) return;
     database = settings.isEmbedded

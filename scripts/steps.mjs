@@ -31,8 +31,17 @@ const quiet = {
 };
 
 const running = new Set();
-/** Ends whatever step is at work; for when the whole program is told to end. */
-export const abortSteps = () => running.forEach((child) => child.kill('SIGTERM'));
+let isAborted = false;
+
+/** Ends whatever step is at work and lets none begin any more; for when the whole program is told to end. */
+export function abortSteps() {
+  isAborted = true;
+  for (const child of running) child.kill('SIGTERM');
+}
+
+const assertGoingOn = () => {
+  if (isAborted) throw new Trouble('Ended before it was done.');
+};
 
 const indent = (line) => process.stderr.write(`          ${line}\n`);
 
@@ -42,6 +51,7 @@ const indent = (line) => process.stderr.write(`          ${line}\n`);
  */
 export const runProgram = (command, args, { env = {}, isPlain = false, isQuiet = false } = {}) =>
   new Promise((resolve, reject) => {
+    assertGoingOn();
     const stdio = isPlain ? 'inherit' : ['ignore', 'pipe', 'pipe'];
     const options = { cwd: root, env: { ...process.env, ...quiet, ...env }, stdio };
     const child = spawn(command, args, {
@@ -204,6 +214,7 @@ export async function alone(work) {
   let lock = takeLock(inRoot('.data/prepare.lock'));
   if (!lock.release) say(`another process (${lock.holder}) is preparing this folder: waiting for it`);
   while (!lock.release) {
+    assertGoingOn();
     await pause(200);
     lock = takeLock(inRoot('.data/prepare.lock'));
   }

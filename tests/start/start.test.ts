@@ -33,7 +33,7 @@ const allUp = () =>
         body: { database: 'up', storage: 'up', queue: 'up', worker: 'up' },
       });
     },
-    { timeout: 30_000 },
+    { timeout: 60_000, interval: 200 },
   );
 
 describe('a start', () => {

@@ -74,7 +74,7 @@ export const run = (home: Home, command = 'start', env: Record<string, string> =
         if (!isSaid && child.exitCode !== null) throw new Error(`It ended without saying ${words}:\n${said}`);
         return isSaid;
       },
-      { timeout: 120_000, interval: 50 },
+      { timeout: 200_000, interval: 50 },
     );
   return { child, output: () => said, ended, says: async (words) => void (await says(words)) };
 };
@@ -82,10 +82,10 @@ export const run = (home: Home, command = 'start', env: Record<string, string> =
 /** For after a test: nothing that it started stays. */
 export const endAllRuns = async (home: Home): Promise<void> => {
   for (const child of runs) child.kill('SIGTERM');
-  await vi.waitUntil(() => runs.size === 0, { timeout: 30_000 });
+  await vi.waitUntil(() => runs.size === 0, { timeout: 60_000 });
   const database = databaseOf(home);
   if (database && isAlive(database)) process.kill(database, 'SIGINT');
-  await vi.waitUntil(() => !database || !isAlive(database), { timeout: 30_000 });
+  await vi.waitUntil(() => !database || !isAlive(database), { timeout: 60_000 });
 };
 
 export const isAlive = (pid: number): boolean => {
