@@ -93,13 +93,17 @@ const angleParts = (
   const arc = stroke(`M${at(from)}A${n(radius)} ${n(radius)} 0 0 ${sweep} ${at(to)}`);
   // Straight arms have no middle between them: the words then stand to one side.
   const middle = direction([0, 0], [toA[0] + toB[0], toA[1] + toB[1]]) ?? [-toA[1], toA[0]];
-  const place = along(v, middle, radius + 34);
+  const text = angleLabel(mark, picture);
+  // Far enough out that the words' box clears the arc, whichever way the angle opens.
+  const reach =
+    Math.abs(middle[0]) * (guessTextWidth(text) / 2 + 7) + Math.abs(middle[1]) * (LABEL_SIZE / 2 + 5);
+  const place = along(v, middle, radius + 8 + reach);
   return [
     arms,
     arc,
     {
       type: 'label',
-      text: angleLabel(mark, picture),
+      text,
       at: place,
       anchor: 'middle',
       colour: CHALK_COLOUR.white,
