@@ -1,11 +1,11 @@
 import { createHash, randomBytes, randomUUID } from 'node:crypto';
 import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import os from 'node:os';
 import path from 'node:path';
-import { build } from 'esbuild';
 import type { Page } from 'playwright';
+import { buildPage } from './upload/build-page';
 import { startBrowser, type KillableBrowser } from './upload/browser';
 import { ChaosProxy } from './upload/chaos-proxy';
 import type { BenchPage } from './upload/page';
@@ -23,24 +23,18 @@ declare global {
 const MISHAPS = ['cut', 'swallow', 'kill-server', 'kill-browser'] as const;
 type Mishap = (typeof MISHAPS)[number];
 
-const ROUNDS = Number(process.env.BENCH_ROUNDS ?? 9);
-const CLIP_BYTES = 6_000_000;
-/** A good uplink of a phone: 24 Mbit/s. */
-const BYTES_PER_SECOND = 3_000_000;
+const ROUNDS = 8;
+const CLIP_BYTES = 3_000_000;
+/** The uplink of a phone at a field: 12 Mbit/s. What a killed server had not read yet is sent again, so it matters. */
+const BYTES_PER_SECOND = 1_500_000;
 const BIG_BYTES = 200_000_000;
 const REPEATS = 7;
-const GIVE_UP_MS = 120_000;
+/** A clip that is not there after so long counts as lost. */
+const PATIENTLY = { timeout: 120_000, polling: 20 };
 /** Shorter than a phone's, so that a swallowed try is given up within the bench's time. */
 const PATIENCE = { stallMs: 2000, answerMs: 10_000, firstWaitMs: 200, longestWaitMs: 1000 };
 
 const say = (text: string) => console.error(text);
-const until = async (isTrue: () => Promise<boolean>, label: string): Promise<void> => {
-  const end = Date.now() + GIVE_UP_MS;
-  while (!(await isTrue())) {
-    if (Date.now() > end) throw new Error(`Gave up waiting: ${label}`);
-    await new Promise((resolve) => setTimeout(resolve, 20));
-  }
-};
 const quantile = (values: number[], q: number) =>
   [...values].sort((a, b) => a - b)[Math.min(values.length - 1, Math.ceil(q * values.length) - 1)] ?? 0;
 const median = (values: number[]) => quantile(values, 0.5);
@@ -56,19 +50,7 @@ const movie = (size: number) => {
 const folder = await mkdtemp(path.join(os.tmpdir(), 'bench-upload-'));
 const data = path.join(folder, 'data');
 const pages = path.join(folder, 'pages');
-await mkdir(pages, { recursive: true });
-await build({
-  entryPoints: [path.join(import.meta.dirname, 'upload/page.ts')],
-  outfile: path.join(pages, 'page.js'),
-  tsconfig: path.join(import.meta.dirname, '../../tsconfig.json'),
-  bundle: true,
-  format: 'esm',
-  logLevel: 'error',
-});
-await writeFile(
-  path.join(pages, 'page.html'),
-  '<!doctype html><script type="module" src="/page.js"></script>',
-);
+await buildPage(pages);
 
 let server: ChildProcess;
 let port = 0;
@@ -102,7 +84,7 @@ const happen = async (mishap: Mishap, page: Page): Promise<Page> => {
   if (mishap === 'cut') proxy.cut();
   if (mishap === 'swallow') {
     proxy.swallow();
-    await page.waitForFunction((id) => window.bench.entry(id)?.state === 'retrying', clipId);
+    await page.waitForFunction((id) => window.bench.entry(id)?.state === 'retrying', clipId, PATIENTLY);
     proxy.heal();
   }
   if (mishap === 'kill-server') {
@@ -133,20 +115,20 @@ for (let round = 0; round < ROUNDS; round++) {
     await page.evaluate(([url, id]) => window.bench.add(url, id), [`/${clipId}.mov`, clipId] as const);
     const before = proxy.sentBytes;
     try {
-      const isAt = (share: number) => async () =>
-        ((await page.evaluate((id) => window.bench.entry(id)?.sentBytes, clipId)) ?? 0) >= share * CLIP_BYTES;
       // What a killed browser forgets is told apart from what it was still putting by.
       if (mishap === 'kill-browser')
-        await until(
-          () => page.evaluate((id) => window.bench.entry(id)?.safetyCopy === 'kept', clipId),
-          'safety copy',
-        );
+        await page.waitForFunction((id) => window.bench.entry(id)?.safetyCopy === 'kept', clipId, PATIENTLY);
       const shares = mishap === 'cut' ? [0.15, 0.4, 0.7] : [0.1 + 0.8 * Math.random()];
       for (const share of shares) {
-        await until(isAt(share), `${mishap} at ${share}`);
+        const reached = { id: clipId, bytes: share * CLIP_BYTES };
+        await page.waitForFunction(
+          ({ id, bytes }) => (window.bench.entry(id)?.sentBytes ?? 0) >= bytes,
+          reached,
+          PATIENTLY,
+        );
         page = await happen(mishap, page);
       }
-      await until(() => page.evaluate((id) => window.bench.entry(id)?.state === 'stored', clipId), 'stored');
+      await page.waitForFunction((id) => window.bench.entry(id)?.state === 'stored', clipId, PATIENTLY);
       const kept = await readFile(path.join(data, 'storage/clips', clipId, 'original.mov'));
       if (md5(kept) !== md5(bytes)) corrupt++;
       resent.push(Math.max(0, proxy.sentBytes - before - CLIP_BYTES));
