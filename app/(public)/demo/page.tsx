@@ -17,6 +17,9 @@ const GROUPS: readonly { title: string; role: Role; line: string }[] = [
   { title: 'Parent or guardian', role: 'guardian', line: '' },
 ];
 
+const guardianLine = (wards: readonly string[]) =>
+  wards.length > 0 ? `Stands beside ${wards.join(' and ')}` : 'Not beside a player yet';
+
 /** The door for newcomers: one press to be somebody of the demo academy. Where it does not exist, neither does the page. */
 export default async function DemoPage() {
   const people = await peopleBehindDemoDoor();
@@ -30,7 +33,7 @@ export default async function DemoPage() {
       people: mine.map(({ personId, name, wards }) => ({
         id: personId,
         name,
-        line: role === 'guardian' && wards.length > 0 ? `Stands beside ${wards.join(' and ')}` : line,
+        line: role === 'guardian' ? guardianLine(wards) : line,
       })),
     };
   }).filter((group) => group.people.length > 0);

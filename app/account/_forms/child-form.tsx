@@ -3,6 +3,7 @@
 import { useRouter } from 'next/navigation';
 import { useState } from 'react';
 import { ChoiceGroup } from '@/app/_ui/choice-group';
+import { Agree } from '@/app/_ui/agree';
 import { TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import { useFormAction } from '@/app/_ui/use-form-action';
@@ -54,10 +55,7 @@ export const ChildForm = ({ freshId, consentText, add }: Props) => {
           { value: 'left', label: 'Left' },
         ]}
       />
-      <label className="opt">
-        <input type="checkbox" name="consent" value="yes" required />
-        <span>{consentText}</span>
-      </label>
+      <Agree name="consent" words={consentText} label="I agree to this" />
       <div className="acts">
         <button className="btn do" disabled={isBusy}>
           {isBusy ? 'Adding' : 'Add this child'}

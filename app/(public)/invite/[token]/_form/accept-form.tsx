@@ -1,6 +1,7 @@
 'use client';
 
 import { signIn, signOut } from 'next-auth/react';
+import { Agree } from '@/app/_ui/agree';
 import { TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import { useFormAction } from '@/app/_ui/use-form-action';
@@ -72,12 +73,7 @@ export const AcceptForm = ({
           />
         </>
       )}
-      {consentText && (
-        <label className="opt">
-          <input type="checkbox" name="consent" value="yes" required />
-          <span>{consentText}</span>
-        </label>
-      )}
+      {consentText && <Agree name="consent" words={consentText} label="I agree to this" />}
       <div className="acts">
         <button className="btn do big" disabled={isBusy}>
           {isBusy ? 'Joining' : 'Join'}
