@@ -3,17 +3,12 @@ import { openSession, sealSession, SESSION, sessionCookie, type Claims } from '@
 import { authSettings } from '@/lib/auth/settings';
 import { liveSession, type LiveSession } from '@/lib/auth/viewer';
 
-/** Anything that carries a request's cookies: what `cookies()` gives, or those of a `pages/api` request. */
-type CookieJar = { get(name: string): { value: string } | undefined } | Partial<Record<string, string>>;
-
-const textIn = (jar: CookieJar, name: string): string | undefined =>
-  typeof jar.get === 'function' ? jar.get(name)?.value : (jar as Partial<Record<string, string>>)[name];
-
-/** The session that the cookies open, checked against the database; null without one that is alive. */
-export async function sessionIn(jar: CookieJar): Promise<LiveSession | null> {
+/** The live session of this request, checked against the database; null without one. */
+export async function sessionOfRequest(): Promise<LiveSession | null> {
   const { secret, isSecure } = authSettings();
   const now = new Date();
-  const claims = await openSession(textIn(jar, sessionCookie(isSecure).name), secret, now);
+  const text = (await cookies()).get(sessionCookie(isSecure).name)?.value;
+  const claims = await openSession(text, secret, now);
   return claims && liveSession(claims, now);
 }
 

@@ -1,14 +1,13 @@
-import { cookies } from 'next/headers';
 import { redirect } from 'next/navigation';
 import { cache } from 'react';
 import { SESSION } from '@/lib/auth/session';
 import type { LiveSession } from '@/lib/auth/viewer';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError } from '@/lib/domain/shared/errors';
-import { sessionIn } from './session';
+import { keepSession, sessionOfRequest } from './session';
 
 /** The live session of this request, looked up once; null without one. */
-export const getSession = cache(async (): Promise<LiveSession | null> => sessionIn(await cookies()));
+export const getSession = cache(sessionOfRequest);
 
 /** Who is asking, in pages, server actions and route handlers of `app/`; null for nobody. */
 export const getViewer = async (): Promise<Viewer | null> => (await getSession())?.viewer ?? null;
@@ -24,21 +23,19 @@ export async function requireViewer(back?: string): Promise<Viewer> {
   redirect(back ? `/sign-in?next=${encodeURIComponent(back)}` : '/sign-in');
 }
 
-/** The viewer of a request outside `app/` (`pages/api`, whose cookies are a plain object); null for nobody. */
-export const viewerOfRequest = async (request: {
-  cookies: Partial<Record<string, string>>;
-}): Promise<Viewer | null> => (await sessionIn(request.cookies))?.viewer ?? null;
-
-/** The viewer of an action or route handler; throws `not-signed-in` without one. */
-export async function viewerOrRefuse(): Promise<Viewer> {
-  const viewer = await getViewer();
-  if (viewer) return viewer;
-  throw new CagepostError(
-    'not-signed-in',
-    'You are not signed in any more. Sign in again; what you wrote is kept.',
-  );
-}
-
-/** True when the session cookie is old enough to be renewed by the next visit. */
+/** True when the session cookie is old enough to be renewed by this visit. */
 export const isDueForRenewal = ({ claims }: LiveSession, now: Date): boolean =>
   claims.iat !== undefined && claims.iat + SESSION.renewAfter < now.getTime() / 1000;
+
+/** The viewer of an action or route handler, whose session it renews when due; throws `not-signed-in` without one. */
+export async function viewerOrRefuse(): Promise<Viewer> {
+  const session = await getSession();
+  if (!session?.viewer) {
+    throw new CagepostError(
+      'not-signed-in',
+      'You are not signed in any more. Sign in again; what you wrote is kept.',
+    );
+  }
+  if (isDueForRenewal(session, new Date())) await keepSession(session.claims);
+  return session.viewer;
+}
