@@ -51,8 +51,8 @@ export default async function PeoplePage({ searchParams }: Props) {
       <OneButton
         action={setRole}
         fields={{ personId, role: 'lead', isOn: has ? 'no' : 'yes' }}
-        label={has ? 'Take the lead role' : 'Make a lead'}
-        spoken={has ? `Take the lead role from ${name}` : `Make ${name} a lead`}
+        label={has ? 'Remove as lead' : 'Make a lead'}
+        spoken={has ? `Remove ${name} as lead` : `Make ${name} a lead`}
         isSmall
       />
     );
