@@ -52,12 +52,20 @@ export const SendForm = ({ setting, opened, stored, now, tools }: Props) => {
   // A new step is a new page for those who hear or tab through it; the first one is where the page put them.
   const shown = useRef(`${step} ${hasSent}`);
   useEffect(() => {
-    const now = `${step} ${hasSent}`;
-    if (shown.current === now) return;
-    shown.current = now;
+    const seen = `${step} ${hasSent}`;
+    if (shown.current === seen) return;
+    shown.current = seen;
     window.scrollTo(0, 0);
     title.current?.focus({ preventScroll: true });
   }, [step, hasSent]);
+
+  // What was pointed out may lie out of sight: go to the first open answer, for eyes and for the keyboard.
+  useEffect(() => {
+    if (!pointedOut) return;
+    const question = document.querySelector('main .err')?.closest('fieldset, .fld');
+    question?.querySelector<HTMLElement>('input, textarea')?.focus();
+    question?.scrollIntoView({ block: 'center' });
+  }, [pointedOut]);
 
   const next = () => {
     if (step === 'send') return void send(missing.length);
