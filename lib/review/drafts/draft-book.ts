@@ -84,7 +84,7 @@ export const createDraftBook = (name = 'cagepost-drafts'): DraftBook => {
         .sort((a, b) => a.at.localeCompare(b.at));
     },
     hold: (id) => {
-      let release = () => undefined as void;
+      let release: () => void = () => undefined;
       const held = new Promise<void>((resolve) => {
         release = resolve;
       });
