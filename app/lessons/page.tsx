@@ -62,7 +62,7 @@ export default async function HomePage() {
                     <Link
                       href={
                         lesson.state === 'draft'
-                          ? `/lessons/new?lesson=${lesson.id}`
+                          ? `/lessons/new?player=${thread.player.id}&draft=${lesson.id}`
                           : `/lessons/${lesson.id}`
                       }
                     >
@@ -99,7 +99,7 @@ const NextThing = ({
   if (latest?.state === 'draft') {
     return (
       <p className="acts">
-        <Link className={look} href={`/lessons/new?lesson=${latest.id}`}>
+        <Link className={look} href={`/lessons/new?player=${thread.player.id}&draft=${latest.id}`}>
           Go on with the swing you began
         </Link>
       </p>

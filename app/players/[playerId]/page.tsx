@@ -75,6 +75,7 @@ export default async function ThreadPage({ params }: { params: Promise<{ playerI
             <ThreadLessonView
               key={lesson.id}
               lesson={lesson}
+              playerId={thread.player.id}
               before={lesson.followsId ? (bySending.get(lesson.followsId) ?? null) : null}
               isStaff={isStaff(viewer)}
               now={frame.now}

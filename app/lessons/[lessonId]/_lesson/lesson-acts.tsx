@@ -44,7 +44,7 @@ export const LessonActs = ({ lesson, isSender, isStaff, isMine }: Props) => {
           </Link>
         ) : null}
         {isSender && lesson.state === 'draft' ? (
-          <Link className="btn do" href={`/lessons/new?lesson=${lesson.id}`}>
+          <Link className="btn do" href={`/lessons/new?player=${lesson.player.id}&draft=${lesson.id}`}>
             Go on
           </Link>
         ) : null}

@@ -11,6 +11,7 @@ import css from './thread.module.css';
 
 type Props = {
   lesson: ThreadLesson;
+  playerId: string;
   before: ThreadLesson | null;
   isStaff: boolean;
   now: Date;
@@ -19,9 +20,9 @@ type Props = {
 };
 
 /** One lesson of a thread: state, what it was about, what changed since the lesson it follows, replies, money. */
-export const ThreadLessonView = ({ lesson, before, isStaff, now, timeZone, poster }: Props) => {
+export const ThreadLessonView = ({ lesson, playerId, before, isStaff, now, timeZone, poster }: Props) => {
   const isDraft = lesson.state === 'draft';
-  const href = isDraft ? `/lessons/new?lesson=${lesson.id}` : `/lessons/${lesson.id}`;
+  const href = isDraft ? `/lessons/new?player=${playerId}&draft=${lesson.id}` : `/lessons/${lesson.id}`;
   const changes = before?.sheet && lesson.sheet ? verdictChanges(before.sheet, lesson.sheet) : [];
   const titleOf = (itemId: string) =>
     lesson.checklist.find((item) => item.id === itemId)?.title ?? 'An item since removed';
