@@ -249,12 +249,19 @@ Object.assign(window, {
   /** Draws frames `from` to `to` (not included) and posts each as a JPEG to the server that gave this page. */
   async sendFrames(from: number, to: number): Promise<void> {
     if (!stage) throw new Error('No clip is open.');
+    const sent: Promise<void>[] = [];
     for (let frame = from; frame < to; frame++) {
+      // A canvas gives the blob of what it shows now, so that the next frame may be drawn meanwhile.
       const canvas = stage.draw(frame);
-      const picture = await new Promise<Blob | null>((done) => canvas.toBlob(done, 'image/jpeg', 0.96));
-      if (!picture) throw new Error(`Frame ${frame} made no picture.`);
-      const answer = await fetch(`/frame?index=${frame}`, { method: 'POST', body: picture });
-      if (!answer.ok) throw new Error(`Frame ${frame} was not taken: ${answer.status}.`);
+      const picture = new Promise<Blob | null>((done) => canvas.toBlob(done, 'image/jpeg', 0.96));
+      sent.push(picture.then((blob) => post(frame, blob)));
     }
+    await Promise.all(sent);
   },
 });
+
+async function post(frame: number, picture: Blob | null): Promise<void> {
+  if (!picture) throw new Error(`Frame ${frame} made no picture.`);
+  const answer = await fetch(`/frame?index=${frame}`, { method: 'POST', body: picture });
+  if (!answer.ok) throw new Error(`Frame ${frame} was not taken: ${answer.status}.`);
+}
