@@ -17,7 +17,7 @@ import { ReturnDialog } from './return-dialog';
 import { Spine } from './spine';
 import { Stage } from './stage';
 import { Transport } from './transport';
-import { useBenchKeys } from './use-bench-keys';
+import { useBenchKeys, useSingleKeys } from './use-bench-keys';
 import { useChalkboard } from './use-chalkboard';
 import { useSaver } from './use-saver';
 
@@ -101,7 +101,8 @@ export const Bench = (props: BenchProps) => {
       }),
     [lesson, ready, clipId, checkpoint, itemId, player, board, saver, choose, pinHere],
   );
-  useBenchKeys(run, dialog === null);
+  const [canSingleKeys, setSingleKeys] = useSingleKeys();
+  useBenchKeys(run, dialog === null, canSingleKeys);
 
   const pins = CHECKPOINTS.flatMap((one) => {
     const at = clipId ? sheet.pins.find((p) => p.checkpoint === one && p.clipId === clipId) : undefined;
@@ -175,7 +176,12 @@ export const Bench = (props: BenchProps) => {
         lesson={lesson}
         clips={ready}
       />
-      <HelpDialog isOpen={dialog === 'help'} onClose={() => setDialog(null)} />
+      <HelpDialog
+        isOpen={dialog === 'help'}
+        onClose={() => setDialog(null)}
+        canSingleKeys={canSingleKeys}
+        onSingleKeys={setSingleKeys}
+      />
       <ConflictDialog snapshot={snapshot} saver={saver} lesson={lesson} />
       <p className="sr" aria-live="polite" key={chalk.announcement.turn}>
         {chalk.announcement.text}

@@ -1,8 +1,8 @@
 'use client';
 
-import { useEffect } from 'react';
+import { useEffect, useState } from 'react';
 import { tinykeys } from 'tinykeys';
-import { COMMANDS } from '@/lib/review/commands';
+import { keyMap } from '@/lib/review/commands';
 import type { RunCommand } from './bench-commands';
 
 const WRITES =
@@ -24,19 +24,30 @@ const isTheirs = (event: KeyboardEvent) => {
 };
 
 /** Binds the keys of every bench command while `isOn`; never while somebody writes or a control needs the key itself. */
-export function useBenchKeys(run: RunCommand, isOn: boolean): void {
+export function useBenchKeys(run: RunCommand, isOn: boolean, canSingleKeys: boolean): void {
   useEffect(() => {
     if (!isOn) return;
-    const bindings: Record<string, (event: KeyboardEvent) => void> = {};
-    for (const command of COMMANDS) {
-      if (command.scope !== 'bench') continue;
-      for (const keys of command.keys) {
-        bindings[keys] = (event) => {
-          if (event.defaultPrevented || isTheirs(event)) return;
-          if (run(command.id)) event.preventDefault();
-        };
-      }
-    }
+    const bindings = keyMap(
+      'bench',
+      (id, event) => {
+        if (event.defaultPrevented || isTheirs(event)) return;
+        if (run(id)) event.preventDefault();
+      },
+      canSingleKeys,
+    );
     return tinykeys(window, bindings);
-  }, [run, isOn]);
+  }, [run, isOn, canSingleKeys]);
+}
+
+const KEPT_AS = 'cagepost-single-keys';
+
+/** Whether single letters are keys of the bench; people who speak to their computer switch them off. Kept on this device. */
+export function useSingleKeys(): [isOn: boolean, set: (isOn: boolean) => void] {
+  const [isOn, setOn] = useState(true);
+  useEffect(() => setOn(localStorage.getItem(KEPT_AS) !== 'off'), []);
+  const set = (next: boolean) => {
+    localStorage.setItem(KEPT_AS, next ? 'on' : 'off');
+    setOn(next);
+  };
+  return [isOn, set];
 }
