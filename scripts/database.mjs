@@ -1,11 +1,12 @@
 // Brings the database to where the program can use it: running, migrated, and with the demo in it when it is new.
+import { randomBytes } from 'node:crypto';
 import { closeSync, existsSync, openSync, readFileSync, readSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { startPostgres } from './embedded-postgres.mjs';
 import { digestOf, inRoot, mustRun, say, TOOLS, Trouble } from './steps.mjs';
 
 const NAME = 'cagepost';
-const FRESH = 'cagepost_new';
+const FRESH = 'cagepost_new_';
 
 const migrate = (env) =>
   mustRun('Migrating the database', process.execPath, [TOOLS.prisma, 'migrate', 'deploy'], {
@@ -39,6 +40,17 @@ async function connect(url) {
   return client;
 }
 
+const endSessions = (admin, database) =>
+  admin.query('SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = $1', [database]);
+
+// What killed starts have left. One of them may still be in the making; then it stays until the next time.
+async function dropUnfinished(admin) {
+  const { rows } = await admin.query("SELECT datname FROM pg_database WHERE datname ~ '^cagepost_new_'");
+  for (const { datname } of rows) {
+    await admin.query(`DROP DATABASE IF EXISTS ${datname} WITH (FORCE)`).catch(() => {});
+  }
+}
+
 /**
  * A new database is made under another name and gets its own once it is complete, so that a start that is killed in
  * the middle leaves nothing half-filled: the next one begins anew.
@@ -49,19 +61,18 @@ async function makeDatabase(server, env) {
     const found = await admin.query('SELECT 1 FROM pg_database WHERE datname = $1', [NAME]);
     if (found.rowCount > 0) return false;
     say('database: new, making its tables');
-    await admin.query(`DROP DATABASE IF EXISTS ${FRESH} WITH (FORCE)`);
-    await admin.query(`CREATE DATABASE ${FRESH}`);
-    const fresh = { ...env, DATABASE_URL: server.urlOf(FRESH) };
+    await dropUnfinished(admin);
+    const name = `${FRESH}${randomBytes(6).toString('hex')}`;
+    await admin.query(`CREATE DATABASE ${name}`);
+    const fresh = { ...env, DATABASE_URL: server.urlOf(name) };
     await migrate(fresh);
-    if (wantsDemo(env, true) && existsSync(inRoot('prisma/seed.ts'))) {
+    if (wantsDemo(env, true)) {
       say('demo: filling in an invented academy (about a minute)');
       await seedDemo(fresh);
       say('demo: done');
     }
-    await admin.query(
-      `SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE datname = '${FRESH}' AND pid <> pg_backend_pid()`,
-    );
-    await admin.query(`ALTER DATABASE ${FRESH} RENAME TO ${NAME}`);
+    await endSessions(admin, name);
+    await admin.query(`ALTER DATABASE ${name} RENAME TO ${NAME}`);
     return true;
   } finally {
     await admin.end();
@@ -108,6 +119,6 @@ export async function openOwn(url, env) {
   }
   say('database: migrating the one of DATABASE_URL');
   await migrate({ ...env, DATABASE_URL: url });
-  if (wantsDemo(env, false) && existsSync(inRoot('prisma/seed.ts'))) await seedDemo(env, '--if-empty');
+  if (wantsDemo(env, false)) await seedDemo(env, '--if-empty');
   return { url, pid: null, stop: async () => {} };
 }

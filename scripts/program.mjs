@@ -124,9 +124,14 @@ const checkSettings = (dataDir, env) =>
     ),
     isThere: () => true,
     work: () =>
-      mustRun('Checking the settings', process.execPath, [TOOLS.tsx, inRoot('scripts/check-env.ts')], {
-        env,
-      }),
+      mustRun(
+        'Checking the settings',
+        process.execPath,
+        ['--import', 'tsx', inRoot('scripts/check-env.ts')],
+        {
+          env,
+        },
+      ),
   });
 
 const isAnswering = ({ host, port }) =>
@@ -144,9 +149,8 @@ class Household {
 
   /** Starts a Node program that ends with us, even if we are killed. */
   start(name, args, env, onExit) {
-    const guard = ['--import', new URL('./end-with-parent.mjs', import.meta.url).href];
     const stdio = ['ignore', 'pipe', 'inherit', 'ipc'];
-    const child = spawn(process.execPath, [...guard, ...args], { cwd: root, env, stdio });
+    const child = spawn(process.execPath, [...END_WITH_PARENT, ...args], { cwd: root, env, stdio });
     this.#children.set(name, child);
     child.once('exit', (code, signal) => {
       this.#children.delete(name);

@@ -43,6 +43,9 @@ const assertGoingOn = () => {
   if (isAborted) throw new Trouble('Ended before it was done.');
 };
 
+/** Makes a Node program end when we are gone, so that a killed start leaves no build behind that the next one meets. */
+export const END_WITH_PARENT = ['--import', new URL('./end-with-parent.mjs', import.meta.url).href];
+
 const indent = (line) => process.stderr.write(`          ${line}\n`);
 
 /**

@@ -100,8 +100,8 @@ describe('the end', () => {
   test('by SIGKILL: server and worker go too, and the next start takes over the database', async () => {
     const program = run(home);
     await program.says(READY);
-    const family = familyOf(program.child.pid ?? 0);
     const database = databaseOf(home) ?? 0;
+    const family = familyOf(program.child.pid ?? 0).filter((pid) => pid !== database);
     program.child.kill('SIGKILL');
     await program.ended;
     await vi.waitUntil(() => family.every((pid) => !isAlive(pid)), { timeout: 20_000 });
