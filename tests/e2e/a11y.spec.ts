@@ -1,0 +1,51 @@
+import AxeBuilder from '@axe-core/playwright';
+import { expect, test, type Page } from '@playwright/test';
+import { enterAs, failOnConsole } from './flow/people';
+
+// WCAG 2.2 A and AA, as far as axe-core 4.13 can see.
+const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+
+const check = async (page: Page, path: string, settled: string) => {
+  await page.goto(path);
+  await expect(page.locator(settled).first()).toBeVisible();
+  const { violations } = await new AxeBuilder({ page }).withTags(TAGS).analyze();
+  expect(
+    violations.map(({ id, nodes }) => ({ id, at: nodes.map((node) => node.html.slice(0, 160)) })),
+  ).toEqual([]);
+};
+
+test('pages for people without a session', async ({ page }) => {
+  await check(page, '/sign-in', 'h1');
+  await check(page, '/demo', 'h1');
+});
+
+test('pages of a player', async ({ browser }, info) => {
+  const page = await enterAs(browser, info, 'Caleb Okafor');
+  const isQuiet = failOnConsole(page);
+  await check(page, '/lessons', 'h1');
+  await check(page, '/account', 'h1');
+  await page.goto('/lessons');
+  await page.getByRole('link', { name: /All lessons/ }).click();
+  await check(page, new URL(page.url()).pathname, 'h1');
+  await page.getByRole('link', { name: 'Keep closing the front foot: you are halfway.' }).click();
+  await page.waitForURL('**/lessons/*');
+  await check(page, new URL(page.url()).pathname, '[data-shown-frame]');
+  isQuiet();
+});
+
+test('pages of a coach', async ({ browser }, info) => {
+  const page = await enterAs(browser, info, 'Deshawn Ellery');
+  const isQuiet = failOnConsole(page);
+  for (const path of ['/desk', '/desk?show=care', '/players', '/people', '/program'])
+    await check(page, path, 'h1');
+  await page.goto('/desk?show=all');
+  await page.getByRole('link', { name: /the lesson of Mina Castellano/ }).click();
+  await page.waitForURL('**/bench');
+  await check(page, new URL(page.url()).pathname, '[data-shown-frame]');
+  isQuiet();
+});
+
+test('sending a swing', async ({ browser }, info) => {
+  const page = await enterAs(browser, info, 'Joel Castellano');
+  await check(page, '/lessons/new', 'h1');
+});
