@@ -60,6 +60,19 @@ export default tseslint.config(
     },
   },
   {
+    // No compiler reads these.
+    files: ['**/*.mjs', '**/*.cjs'],
+    languageOptions: {
+      globals: Object.fromEntries(
+        [
+          ...['process', 'console', 'Buffer', 'URL', 'WebAssembly', 'setTimeout', 'setInterval', 'fetch'],
+          ...['clearTimeout', 'clearInterval', 'setImmediate', 'globalThis', 'module', 'require'],
+        ].map((name) => [name, 'readonly']),
+      ),
+    },
+    rules: { 'no-undef': 'error' },
+  },
+  {
     // The scripts speak to a terminal; everything else has a log.
     files: ['app/**', 'lib/**', 'pages/**'],
     rules: { 'no-console': 'error' },

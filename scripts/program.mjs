@@ -15,6 +15,7 @@ import {
   alone,
   build,
   digestOf,
+  END_WITH_PARENT,
   inRoot,
   mustRun,
   once,
