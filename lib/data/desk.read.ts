@@ -56,10 +56,15 @@ const whereOf = (viewer: Viewer, filter: DeskFilter, now: Date): Prisma.LessonWh
           {
             thread: {
               player: {
-                birthDate: { gt: minorBefore },
-                OR: [
-                  { guardians: { none: { verifiedAt: { not: null } } } },
-                  { guardians: { some: { pausedAt: { not: null } } } },
+                AND: [
+                  // An unknown birth date is treated as a minor's.
+                  { OR: [{ birthDate: { gt: minorBefore } }, { birthDate: null }] },
+                  {
+                    OR: [
+                      { guardians: { none: { verifiedAt: { not: null } } } },
+                      { guardians: { some: { pausedAt: { not: null } } } },
+                    ],
+                  },
                 ],
               },
             },
@@ -125,7 +130,7 @@ export async function readDesk(
       },
       clips: { where: { removedAt: null }, select: { id: true, state: true }, orderBy: { position: 'asc' } },
       ledger: { select: { kind: true, amountMinor: true } },
-      views: { select: { personId: true }, take: 1 },
+      views: { select: { lastSeenAt: true } },
     },
     orderBy:
       query.filter === 'returned'
@@ -161,7 +166,7 @@ export async function readDesk(
       clipCount: row.clips.length,
       currency: row.currency ?? row.program.currency,
       account: accountOf(row.ledger),
-      isSeen: row.views.length > 0,
+      isSeen: row.views.some((view) => row.returnedAt !== null && view.lastSeenAt >= row.returnedAt),
     };
   }
 }

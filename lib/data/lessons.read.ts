@@ -1,4 +1,4 @@
-import type { Viewer } from '@/lib/domain/people/viewer';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { Draft } from '@/lib/domain/lessons/intake';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
@@ -25,7 +25,8 @@ export async function readLesson(viewer: Viewer, id: LessonId, tx?: Tx): Promise
   if (!row) return null;
   const ids = [...row.events.map((event) => event.actorId), ...row.returns.map((r) => r.byId)];
   const people = await db(tx).person.findMany({ where: { id: { in: ids } }, select: personRef });
-  return toLesson(row, new Map(people.map((person) => [person.id, toPerson(person)])));
+  const names = new Map(people.map((person) => [person.id, toPerson(person)]));
+  return toLesson(row, names, !isStaff(viewer));
 }
 
 /** The viewer's own unsent lesson with that id, as the sending form holds it, or null. */

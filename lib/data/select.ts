@@ -74,8 +74,7 @@ export const lessonDetail = {
   followUps: {
     where: { state: { not: 'withdrawn' } },
     select: { id: true, number: true, state: true },
-    orderBy: { number: 'desc' },
-    take: 1,
+    orderBy: { number: { sort: 'desc', nulls: 'last' } },
   },
   clips: { where: { removedAt: null }, select: clipFacts, orderBy: { position: 'asc' } },
   returns: {
@@ -84,8 +83,14 @@ export const lessonDetail = {
     take: 1,
   },
   ledger: { select: { kind: true, amountMinor: true }, orderBy: { at: 'asc' } },
-  events: { select: { kind: true, at: true, actorId: true, reason: true }, orderBy: { at: 'asc' } },
-  views: { select: { firstSeenAt: true, person: { select: personRef } }, orderBy: { firstSeenAt: 'asc' } },
+  events: {
+    select: { kind: true, at: true, actorId: true, reason: true },
+    orderBy: [{ at: 'asc' }, { id: 'asc' }],
+  },
+  views: {
+    select: { firstSeenAt: true, lastSeenAt: true, person: { select: personRef } },
+    orderBy: { firstSeenAt: 'asc' },
+  },
 } satisfies Prisma.LessonSelect;
 
 type LessonRow = Prisma.LessonGetPayload<{ select: typeof lessonDetail }>;
@@ -120,9 +125,13 @@ export const toClip = ({ failCode, ...row }: ClipRow): ClipFacts => ({
 
 export const toBirthDate = (date: Date | null): string | null => date?.toISOString().slice(0, 10) ?? null;
 
-export function toLesson(row: LessonRow, people: ReadonlyMap<string, PersonRef>): LessonDetail {
+export function toLesson(
+  row: LessonRow,
+  people: ReadonlyMap<string, PersonRef>,
+  maySeeDrafts: boolean,
+): LessonDetail {
   const [latest] = row.returns;
-  const [followUp] = row.followUps;
+  const followUp = row.followUps.find((lesson) => maySeeDrafts || lesson.state !== 'draft');
   const returned: ReturnedSheet | null = latest
     ? {
         sheet: sheetSchema.parse(latest.sheet),
@@ -172,6 +181,8 @@ export function toLesson(row: LessonRow, people: ReadonlyMap<string, PersonRef>)
       actor: people.get(event.actorId) ?? null,
       reason: event.reason,
     })),
-    seen: row.views.map((view) => ({ ...toPerson(view.person), at: view.firstSeenAt })),
+    seen: row.views
+      .filter((view) => latest && view.lastSeenAt >= latest.at)
+      .map((view) => ({ ...toPerson(view.person), at: view.firstSeenAt })),
   };
 }

@@ -20,12 +20,16 @@ export const threadsVisibleTo = (viewer: Viewer): Prisma.ThreadWhereInput => ({
   player: playersVisibleTo(viewer),
 });
 
-/** Lessons the viewer may read. Staff do not see drafts: they are the sender's until submitted. */
+/** Lessons the viewer may read. Staff do not see what was never sent, thrown away or not: it is the sender's. */
 export const lessonsVisibleTo = (viewer: Viewer): Prisma.LessonWhereInput => ({
   programId: viewer.programId,
   thread: threadsVisibleTo(viewer),
   OR: isStaff(viewer)
-    ? [{ state: { not: 'draft' } }, { startedById: viewer.personId }]
+    ? [
+        { state: { notIn: ['draft', 'withdrawn'] } },
+        { state: 'withdrawn', submittedAt: { not: null } },
+        { startedById: viewer.personId },
+      ]
     : [{ state: { not: 'draft' } }, { state: 'draft' }],
 });
 
