@@ -5,6 +5,7 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipId, LessonId, PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
+import type { Prisma } from './generated/client';
 import { lessonsVisibleTo } from './visibility';
 
 /** Players for whom the viewer may send a swing: oneself as a player, and one's wards. Staff send for nobody. */
@@ -27,14 +28,14 @@ async function threadToSendOn(viewer: Viewer, tx: Tx, playerId: PersonId): Promi
 }
 
 /**
- * Starts an unsent lesson under the sender's own id, or finds it there already; either way it then follows the given
- * lesson, which must be a returned or closed one of the same thread.
+ * Starts an unsent lesson under the sender's own id, or finds it there already and answers `false`; either way it then
+ * follows the given lesson, which must be a returned or closed one of the same thread.
  */
 export async function createDraft(
   viewer: Viewer,
   tx: Tx,
   input: { lessonId: LessonId; playerId: PersonId; followsId: LessonId | null },
-): Promise<void> {
+): Promise<boolean> {
   const threadId = await threadToSendOn(viewer, tx, input.playerId);
   if (input.followsId) {
     const followed = await db(tx).lesson.findFirst({
@@ -43,19 +44,6 @@ export async function createDraft(
     });
     if (!followed) throw notFound('lesson to follow');
   }
-  const existing = await db(tx).lesson.findUnique({
-    where: { id: input.lessonId },
-    select: { threadId: true },
-  });
-  if (existing?.threadId === threadId) {
-    // The sender may still change his mind about what it follows.
-    await db(tx).lesson.updateMany({
-      where: { id: input.lessonId, state: 'draft' },
-      data: { followsId: input.followsId },
-    });
-    return;
-  }
-  if (existing) throw notFound('lesson');
   const checklist = await db(tx).checklist.findFirst({
     where: { programId: viewer.programId },
     orderBy: { number: 'desc' },
@@ -63,7 +51,8 @@ export async function createDraft(
   });
   if (!checklist)
     throw new CagepostError('unavailable', 'This program has no checklist yet. Ask its lead to make one.');
-  await db(tx).lesson.create({
+  // Not "look, then insert": two windows of one phone may both start it at once.
+  const { count } = await db(tx).lesson.createMany({
     data: {
       id: input.lessonId,
       programId: viewer.programId,
@@ -71,9 +60,33 @@ export async function createDraft(
       followsId: input.followsId,
       startedById: viewer.personId,
       checklistId: checklist.id,
-      events: { create: { id: uuid(), kind: 'created', actorId: viewer.personId } },
     },
+    skipDuplicates: true,
   });
+  if (count === 1) {
+    await db(tx).lessonEvent.create({
+      // By the clock of all other events, not the database's: the order of events is the lesson's history.
+      data: {
+        id: uuid(),
+        lessonId: input.lessonId,
+        kind: 'created',
+        actorId: viewer.personId,
+        at: new Date(),
+      },
+    });
+    return true;
+  }
+  const existing = await db(tx).lesson.findUnique({
+    where: { id: input.lessonId },
+    select: { threadId: true },
+  });
+  if (existing?.threadId !== threadId) throw notFound('lesson');
+  // The sender may still change his mind about what it follows.
+  await db(tx).lesson.updateMany({
+    where: { id: input.lessonId, state: 'draft' },
+    data: { followsId: input.followsId },
+  });
+  return false;
 }
 
 /** Locks the lesson until the transaction ends, and tells where it stands. Absent and forbidden are refused alike. */
@@ -125,7 +138,10 @@ export async function saveDraftAnswers(
     data: { removedAt: new Date() },
   });
   for (const [position, clip] of clips.entries()) {
-    const taken = await db(tx).clip.findUnique({ where: { id: clip.id }, select: { lessonId: true } });
+    const taken = await db(tx).clip.findUnique({
+      where: { id: clip.id },
+      select: { lessonId: true, removedAt: true },
+    });
     if (taken && taken.lessonId !== id) throw notFound('clip');
     // A rate that the file itself tells is not overwritten by an open answer.
     const rate = clip.captureRate === null ? {} : { captureRate: clip.captureRate, rateIsSure: true };
@@ -139,11 +155,24 @@ export async function saveDraftAnswers(
         uploadedById: viewer.personId,
         ...rate,
       },
-      update: { position, view: clip.view, removedAt: null, ...rate },
+      update: { position, view: clip.view, ...(taken?.removedAt ? SENT_ANEW : {}), ...rate },
     });
   }
   return removed.map((clip) => clip.id as ClipId);
 }
+
+// A clip that comes back to the list after it left it (another window still held it) lost its files meanwhile.
+const SENT_ANEW = {
+  removedAt: null,
+  state: 'expected',
+  sizeBytes: 0n,
+  md5: null,
+  storageKey: null,
+  progress: 0,
+  failCode: null,
+  failDetail: null,
+  readyAt: null,
+} satisfies Prisma.ClipUpdateInput;
 
 /** What is copied into a lesson when it is sent, so that a later change of the program does not touch it. */
 export interface Terms {
@@ -228,17 +257,22 @@ const STATE_WORD = {
   withdrawn: 'withdrawn',
 } as const;
 
-/** Notes that somebody of the player's side opened a returned lesson; the first time is kept. */
+/** Notes that somebody of the player's side opened a returned lesson; the first time since it was returned is kept. */
 export async function markSeen(viewer: Viewer, id: LessonId, at: Date): Promise<void> {
   const row = await db().lesson.findFirst({
     where: { AND: [{ id, state: { in: ['returned', 'closed'] } }, lessonsVisibleTo(viewer)] },
-    select: { id: true, thread: { select: { playerId: true } } },
+    select: { returnedAt: true, thread: { select: { playerId: true } } },
   });
   if (!row || !sendsFor(viewer).includes(row.thread.playerId as PersonId)) return;
   await db().lessonView.upsert({
     where: { lessonId_personId: { lessonId: id, personId: viewer.personId } },
     create: { lessonId: id, personId: viewer.personId, firstSeenAt: at, lastSeenAt: at },
     update: { lastSeenAt: at },
+  });
+  // Returned once more since: this is the first look at what it says now.
+  await db().lessonView.updateMany({
+    where: { lessonId: id, personId: viewer.personId, firstSeenAt: { lt: row.returnedAt ?? at } },
+    data: { firstSeenAt: at },
   });
 }
 
@@ -247,10 +281,13 @@ export async function closeFollowed(viewer: Viewer, tx: Tx, id: LessonId, at: Da
   await mustSend(viewer, tx, id);
   const row = await db(tx).lesson.findUniqueOrThrow({
     where: { id },
-    select: { follows: { select: { id: true, state: true } } },
+    select: { followsId: true },
   });
-  if (row.follows?.state !== 'returned') return;
-  await appendLessonEvent(viewer, tx, row.follows.id as LessonId, {
+  if (!row.followsId) return;
+  // A coach may be reopening it this very moment.
+  const followed = await lockLesson(viewer, tx, row.followsId as LessonId);
+  if (followed.state !== 'returned') return;
+  await appendLessonEvent(viewer, tx, row.followsId as LessonId, {
     kind: 'closed',
     at,
     reason: 'The next swing was sent.',

@@ -10,6 +10,6 @@ export const startLesson = (
   input: { lessonId: LessonId; playerId: PersonId; followsId: LessonId | null },
 ): Promise<void> =>
   transaction(viewer, async (tx) => {
-    await createDraft(viewer, tx, input);
+    if (!(await createDraft(viewer, tx, input))) return;
     await writeAudit(viewer, tx, { action: 'lesson.started', subject: `lesson:${input.lessonId}` });
   });
