@@ -23,10 +23,11 @@ export interface NewEntry {
 export async function appendEntry(viewer: Viewer, tx: Tx, entry: NewEntry): Promise<boolean> {
   const lesson = await db(tx).lesson.findFirst({
     where: { AND: [{ id: entry.lessonId }, lessonsVisibleTo(viewer)] },
-    select: { id: true },
+    select: { state: true },
   });
-  // Sending a lesson charges it, whoever sends; every other entry is the program's.
-  if (!lesson || (!isStaff(viewer) && entry.kind !== 'charge')) throw notFound('lesson');
+  // Sending a lesson charges it, taking it back unread ends that claim, whoever does so; all else is the program's.
+  const isOfSender = entry.kind === 'charge' || (entry.kind === 'waiver' && lesson?.state === 'withdrawn');
+  if (!lesson || (!isStaff(viewer) && !isOfSender)) throw notFound('lesson');
   const known = await db(tx).ledgerEntry.findUnique({ where: { id: entry.id }, select: { lessonId: true } });
   if (known) {
     if (known.lessonId !== entry.lessonId) throw notFound('ledger entry');

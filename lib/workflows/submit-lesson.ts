@@ -16,7 +16,7 @@ import { missingForSend, MISSING_WORDS, type Draft } from '@/lib/domain/lessons/
 import { promisedBy } from '@/lib/domain/lessons/promise';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
-import type { LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
+import type { ClipId, LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
 import { loadSide, tellPlayersSide } from './thread-side';
 
@@ -31,12 +31,13 @@ export interface Sent {
  * follows, and tells both sides. Sending the same lesson again answers what the first time did.
  */
 export async function submitLesson(
-  { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
+  { clock, queue, storage }: Pick<Ports, 'clock' | 'queue' | 'storage'>,
   viewer: Viewer,
   input: { lessonId: LessonId; draft: Draft },
 ): Promise<Sent> {
   const now = clock.now();
-  return transaction(viewer, async (tx) => {
+  let removed: ClipId[] = [];
+  const sent = await transaction(viewer, async (tx) => {
     const lesson = await lockLesson(viewer, tx, input.lessonId);
     if (!lesson.isOwn) throw notFound('lesson');
     if (lesson.state !== 'draft') return alreadySent(viewer, input.lessonId, tx);
@@ -45,7 +46,7 @@ export async function submitLesson(
       const words = missing.map((what) => MISSING_WORDS[what]).join(' ');
       throw new CagepostError('invalid', `${words} Everything else is kept.`, { missing });
     }
-    await saveDraftAnswers(viewer, tx, input.lessonId, input.draft);
+    removed = await saveDraftAnswers(viewer, tx, input.lessonId, input.draft);
     const program = await readProgram(viewer, tx);
     const promisedAt = promisedBy(now, program.promiseHours);
     const number = await sealTerms(viewer, tx, input.lessonId, {
@@ -96,6 +97,9 @@ export async function submitLesson(
       }
     }
   });
+  // After the commit, as when a draft is saved.
+  for (const id of removed) await storage.remove(`clips/${id}/`);
+  return sent;
 }
 
 async function alreadySent(
@@ -104,7 +108,7 @@ async function alreadySent(
   tx: Parameters<typeof readLesson>[2],
 ): Promise<Sent> {
   const lesson = await readLesson(viewer, id, tx);
-  if (!lesson?.promisedAt) {
+  if (!lesson?.promisedAt || lesson.state === 'withdrawn') {
     throw new CagepostError(
       'wrong-state',
       'This lesson was withdrawn. Start a new one; your clips can be sent again.',

@@ -2,20 +2,25 @@ import { v7 as uuid } from 'uuid';
 import { writeAudit } from '@/lib/data/audit.write';
 import { appendEntry } from '@/lib/data/ledger.write';
 import { listLedger } from '@/lib/data/ledger.read';
+import { readLesson } from '@/lib/data/lessons.read';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
+import { queueMail } from '@/lib/data/outbox.write';
+import { listStaffAddresses } from '@/lib/data/program.read';
 import { transaction } from '@/lib/data/transaction';
 import { accountOf } from '@/lib/domain/billing/ledger';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
 import type { LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
+import { loadSide, tellPlayersSide } from './thread-side';
 
 /**
  * Takes a lesson back before it was returned, by its sender's side. What is still owed for it is waived when no
- * coach had taken it; what was paid stays in the ledger until the program refunds it.
+ * coach had taken it; what was paid stays in the ledger until the program refunds it. Everybody who was told that it
+ * was sent is told of this too.
  */
 export async function withdrawLesson(
-  { clock }: Pick<Ports, 'clock'>,
+  { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
   viewer: Viewer,
   input: { lessonId: LessonId; reason: string },
 ): Promise<void> {
@@ -43,5 +48,26 @@ export async function withdrawLesson(
       });
     }
     await writeAudit(viewer, tx, { action: 'lesson.withdrawn', subject: `lesson:${input.lessonId}` });
+    if (lesson.state === 'draft') return;
+    await tellBothSides();
+    await queue.drainOutbox(tx);
+
+    async function tellBothSides() {
+      const side = await loadSide(viewer, lesson.threadId, now, tx);
+      const detail = await readLesson(viewer, input.lessonId, tx);
+      const body = {
+        kind: 'lesson-withdrawn',
+        data: {
+          programName: side.program.name,
+          playerName: side.player.name,
+          lessonNumber: detail?.number ?? 0,
+          path: `/lessons/${input.lessonId}`,
+        },
+      } as const;
+      await tellPlayersSide(viewer, tx, side, now, body);
+      for (const to of await listStaffAddresses(viewer, tx, lesson.coachId)) {
+        await queueMail(viewer, tx, { ...body, to, notBefore: now });
+      }
+    }
   });
 }

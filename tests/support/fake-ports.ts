@@ -1,8 +1,11 @@
 import { v7 as uuid } from 'uuid';
-import type { Mailer, Passwords, Queue } from '@/lib/workflows/ports';
+import type { Mailer, Passwords, Queue, Storage } from '@/lib/workflows/ports';
 import { listen } from './auth-client';
 
-/** Ports for workflow tests: a clock that stands where it is put, mail and jobs that are only noted, quick passwords. */
+/**
+ * Ports for workflow tests: a clock that stands where it is put, mail, jobs and removed
+ * files that are only noted, quick passwords.
+ */
 export function fakePorts(start = new Date()) {
   let now = start;
   const mails: Parameters<Mailer['send']>[0][] = [];
@@ -10,6 +13,16 @@ export function fakePorts(start = new Date()) {
   const queue: Queue = {
     prepareClip: async (clipId) => void jobs.push(`prepare ${clipId}`),
     drainOutbox: async () => void jobs.push('drain'),
+  };
+  const removedFiles: string[] = [];
+  const noFiles = () => Promise.reject(new Error('These ports hold no files.'));
+  const storage: Storage = {
+    put: noFiles,
+    read: noFiles,
+    size: noFiles,
+    local: noFiles,
+    list: noFiles,
+    remove: async (prefix) => void removedFiles.push(prefix),
   };
   const passwords: Passwords = {
     hash: async (password) => `hash of ${password}`,
@@ -25,6 +38,8 @@ export function fakePorts(start = new Date()) {
     mails,
     jobs,
     queue,
+    removedFiles,
+    storage,
     passwords,
   };
 }
