@@ -34,24 +34,21 @@ export async function readChecklist(viewer: Viewer): Promise<{ number: number; i
   return row && { number: row.number, items: toChecklist(row.items) };
 }
 
-/** Addresses of the program's leads, and of one coach, for notices to staff. Used by workflows only. */
+/**
+ * Addresses of staff for a notice about a lesson: of its coach, or of all coaches and leads when it has none or its
+ * coach cannot be reached any more. Used by workflows only.
+ */
 export async function listStaffAddresses(viewer: Viewer, tx: Tx, coachId: string | null): Promise<string[]> {
   const people = await db(tx).person.findMany({
     where: {
       email: { not: null },
-      memberships: {
-        some: {
-          programId: viewer.programId,
-          ...(coachId
-            ? { personId: coachId, role: { in: ['coach', 'lead'] } }
-            : { role: { in: ['coach', 'lead'] } }),
-        },
-      },
+      memberships: { some: { programId: viewer.programId, role: { in: ['coach', 'lead'] } } },
     },
-    select: { email: true },
+    select: { id: true, email: true },
     orderBy: { email: 'asc' },
   });
-  return people.flatMap((person) => (person.email ? [person.email] : []));
+  const coach = people.filter((person) => person.id === coachId);
+  return (coach.length > 0 ? coach : people).flatMap((person) => (person.email ? [person.email] : []));
 }
 
 /** For leads: the last things that were done, newest first, at most `take`. Empty for anybody else. */

@@ -58,7 +58,9 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
   if (!row) return null;
   const readAt = row.readMarks[0]?.readAt ?? new Date(0);
   const lessons = await prisma.lesson.findMany({
-    where: { AND: [{ threadId: row.id }, lessonsVisibleTo(viewer)] },
+    where: {
+      AND: [{ threadId: row.id, NOT: { state: 'withdrawn', submittedAt: null } }, lessonsVisibleTo(viewer)],
+    },
     select: {
       id: true,
       number: true,
@@ -81,7 +83,8 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
       },
       replies: { select: { at: true, authorId: true } },
     },
-    orderBy: { createdAt: 'desc' },
+    // In the order they were sent; what is not sent yet comes on top.
+    orderBy: [{ number: { sort: 'desc', nulls: 'first' } }, { createdAt: 'desc' }],
     take: 200,
   });
   return {

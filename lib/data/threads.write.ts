@@ -35,7 +35,8 @@ export async function createReply(
       throw new CagepostError('invalid', 'That frame is not in the clip. Your words are still in the field.');
     }
   }
-  await db(tx).reply.create({
+  // The look-up above is for the clear answer; a repeat sent at the same moment is held off here.
+  const { count } = await db(tx).reply.createMany({
     data: {
       id: input.id,
       threadId: lesson.threadId,
@@ -46,8 +47,9 @@ export async function createReply(
       frame: input.at?.frame ?? null,
       at: input.when,
     },
+    skipDuplicates: true,
   });
-  return true;
+  return count === 1;
 }
 
 /** Changes the viewer's own reply and keeps what it said before. Returns the lesson it belongs to. */
@@ -81,6 +83,10 @@ export async function markThreadRead(viewer: Viewer, threadId: ThreadId, at: Dat
   await db().readMark.upsert({
     where: { personId_threadId: { personId: viewer.personId, threadId } },
     create: { personId: viewer.personId, threadId, readAt: at },
-    update: { readAt: at },
+    update: {},
+  });
+  await db().readMark.updateMany({
+    where: { personId: viewer.personId, threadId, readAt: { lt: at } },
+    data: { readAt: at },
   });
 }
