@@ -3,6 +3,7 @@ import { readLesson } from '@/lib/data/lessons.read';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
 import { readSheet } from '@/lib/data/reviews.read';
 import { keepReturn } from '@/lib/data/reviews.write';
+import { readAuthor } from '@/lib/data/threads.read';
 import { transaction } from '@/lib/data/transaction';
 import type { NoticeTo } from '@/lib/domain/notices/plan';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
@@ -10,6 +11,7 @@ import { missingForReturn } from '@/lib/domain/review/missing';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
+import { assertMayTake } from './take-lesson';
 import { assertContact, loadSide, tellPlayersSide } from './thread-side';
 
 /**
@@ -29,6 +31,7 @@ export async function returnLesson(
     if (lesson.state === 'in_review' && lesson.coachId !== viewer.personId) {
       throw new CagepostError('wrong-state', 'Another coach has this lesson now. What you wrote is kept.');
     }
+    if (lesson.state === 'submitted') assertMayTake(viewer, lesson);
     const side = await loadSide(viewer, lesson.threadId, now, tx);
     assertContact(viewer, side);
     const [detail, kept] = [
@@ -68,7 +71,7 @@ export async function returnLesson(
       data: {
         programName: side.program.name,
         playerName: side.player.name,
-        coachName: detail.coach?.name ?? 'Your coach',
+        coachName: (await readAuthor(viewer, tx)).name,
         lessonNumber: detail.number,
         path: `/lessons/${input.lessonId}`,
       },

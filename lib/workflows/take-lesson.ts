@@ -1,10 +1,20 @@
 import { writeAudit } from '@/lib/data/audit.write';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
 import { transaction } from '@/lib/data/transaction';
-import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
+import type { LessonStanding } from '@/lib/domain/lessons/fold';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
+
+/** Refuses a coach who would take what was given to another one; a lead may. */
+export function assertMayTake(viewer: Viewer, lesson: LessonStanding): void {
+  if (lesson.coachId === null || lesson.coachId === viewer.personId || isLead(viewer)) return;
+  throw new CagepostError(
+    'wrong-state',
+    'This lesson was given to another coach. Only they or the lead can hand it over. What you wrote is kept.',
+  );
+}
 
 /** A coach takes a submitted lesson into review. Taking one's own again changes nothing; another coach's is refused. */
 export async function takeLesson(
@@ -22,6 +32,7 @@ export async function takeLesson(
         'Another coach is reviewing this lesson. Ask for it to be handed over.',
       );
     }
+    assertMayTake(viewer, lesson);
     await appendLessonEvent(viewer, tx, lessonId, {
       kind: 'taken',
       coachId: viewer.personId,
