@@ -10,8 +10,8 @@ export interface DueMail {
   body: MailBody | null;
 }
 
-/** After this many failures a mail is left for a person to look at. */
-export const MOST_ATTEMPTS = 12;
+/** After this many failures, three days of trying, a mail is left for a person to look at. */
+const MOST_ATTEMPTS = 80;
 
 /**
  * Takes the next due mail for this transaction; other drainers skip it while the lock is held. Null when none is due.

@@ -2,6 +2,7 @@ import { writeAudit } from '@/lib/data/audit.write';
 import { readProgram } from '@/lib/data/program.read';
 import { replacePrice, saveProgram } from '@/lib/data/program.write';
 import { transaction } from '@/lib/data/transaction';
+import { MOST_MINOR } from '@/lib/domain/billing/ledger';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { Ports } from './ports';
@@ -15,6 +16,18 @@ export interface ProgramSettings {
   amountMinor: number;
 }
 
+const MOST_PROMISE_HOURS = 24 * 30;
+
+function faultIn({ name, promiseHours, amountMinor }: ProgramSettings): string | null {
+  if (!name.trim()) return 'The program needs a name.';
+  if (!Number.isInteger(promiseHours) || promiseHours < 1 || promiseHours > MOST_PROMISE_HOURS) {
+    return `Promise an answer within 1 to ${MOST_PROMISE_HOURS} whole hours.`;
+  }
+  if (amountMinor < 0) return 'A price cannot be below zero.';
+  const isAmount = Number.isInteger(amountMinor) && amountMinor <= MOST_MINOR;
+  return isAmount ? null : 'Write the price with at most the decimals of the currency.';
+}
+
 /** Changes the program's name, promise, way to pay and price. Lessons already sent keep what they were sent under. */
 export async function updateProgram(
   { clock }: Pick<Ports, 'clock'>,
@@ -22,8 +35,8 @@ export async function updateProgram(
   input: ProgramSettings,
 ): Promise<void> {
   if (!isLead(viewer)) throw notFound('program');
-  if (input.amountMinor < 0)
-    throw new CagepostError('invalid', 'A price cannot be below zero. Nothing was changed.');
+  const fault = faultIn(input);
+  if (fault) throw new CagepostError('invalid', `${fault} Nothing was changed.`);
   await transaction(viewer, async (tx) => {
     const before = await readProgram(viewer, tx);
     const { priceLabel, amountMinor, ...facts } = input;
