@@ -21,6 +21,9 @@ export const viewport: Viewport = {
   themeColor: '#f5f0e3',
 };
 
+// Every page carries the nonce of its own request (see proxy.ts), so none can be made ahead of it.
+export const dynamic = 'force-dynamic';
+
 /** Knows nothing about who is asking: every page checks its own viewer. */
 export default function RootLayout({ children }: { children: ReactNode }) {
   return (
