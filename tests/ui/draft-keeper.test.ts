@@ -104,7 +104,9 @@ describe('the keeper of a draft', () => {
   });
 
   it('sends what an earlier page could not', async () => {
-    const { keep } = make(false);
+    const { keeper, keep } = make(false);
+    expect(keep).not.toHaveBeenCalled();
+    keeper.start();
     await settle();
     expect(keep).toHaveBeenCalledExactlyOnceWith('a');
   });

@@ -34,9 +34,11 @@ const cut = (file: Blob, name: string, startSeconds: number, endSeconds: number)
     endSeconds,
   );
 
-/** The browser's engine behind the form, for one signed-in person. */
-export const clipTools = (personId: PersonId): ClipTools => ({
-  sender: queueSender(clipQueue(personId)),
-  look,
-  cut,
-});
+let made: { personId: PersonId; tools: ClipTools } | null = null;
+
+/** The browser's engine behind the form, for one signed-in person: the same one as long as the page lives. */
+export const clipTools = (personId: PersonId): ClipTools => {
+  if (made?.personId === personId) return made.tools;
+  made = { personId, tools: { sender: queueSender(clipQueue(personId)), look, cut } };
+  return made.tools;
+};

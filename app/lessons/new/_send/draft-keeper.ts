@@ -16,6 +16,8 @@ export interface DraftKeeper<T> {
   getSnapshot(): KeeperSnapshot<T>;
   subscribe(listener: () => void): () => void;
   change(next: (value: T) => T): void;
+  /** Sends what an earlier page could not. Call it once the page stands. */
+  start(): void;
   /** Sends what is not kept yet now; true when the program has the latest. */
   flush(): Promise<boolean>;
   /** Stops saving. What is not kept yet stays on this device. */
@@ -91,8 +93,6 @@ export const createDraftKeeper = <T>(ports: KeeperPorts<T>): DraftKeeper<T> => {
     return isLatestKept();
   };
 
-  if (!ports.isKept) later(0);
-
   return {
     getSnapshot: () => snapshot,
     subscribe: (listener) => {
@@ -105,6 +105,9 @@ export const createDraftKeeper = <T>(ports: KeeperPorts<T>): DraftKeeper<T> => {
       tell({ kind: 'keeping' }, value);
       void keepHere(value, false).catch(() => undefined); // a private window may refuse; the program still keeps it
       later(quietMs);
+    },
+    start: () => {
+      if (!isLatestKept()) later(0);
     },
     flush,
     dispose: () => {

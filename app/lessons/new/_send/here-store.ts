@@ -52,15 +52,15 @@ export const readHere = async (lessonId: string): Promise<HeldDraft | null> => {
   }
 };
 
-/** The latest unsent lesson for a player that never reached the program, or null. */
-export const readStrayHere = async (playerId: string): Promise<HeldDraft | null> => {
+/** The unsent lesson for a player that was changed last on this device, or null. */
+export const readLatestHere = async (playerId: string): Promise<HeldDraft | null> => {
   try {
     const all = await (await database()).getAll('drafts');
-    const strays = all.flatMap((one) => {
+    const ofPlayer = all.flatMap((one) => {
       const found = heldDraftSchema.safeParse(one);
-      return found.success && found.data.playerId === playerId && !found.data.isKept ? [found.data] : [];
+      return found.success && found.data.playerId === playerId ? [found.data] : [];
     });
-    return strays.sort((a, b) => b.changedAt - a.changedAt)[0] ?? null;
+    return ofPlayer.sort((a, b) => b.changedAt - a.changedAt)[0] ?? null;
   } catch {
     return null;
   }

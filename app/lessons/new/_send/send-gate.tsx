@@ -1,78 +1,62 @@
 'use client';
 
+import { useRouter } from 'next/navigation';
 import { useEffect, useRef, useState } from 'react';
 import { v4 as uuid } from 'uuid';
-import { emptyDraft, type Draft } from '@/lib/domain/lessons/intake';
 import type { ClipFacts } from '@/lib/domain/lessons/lesson';
-import type { LessonId } from '@/lib/domain/shared/ids';
 import { clipTools } from './clip-tools';
-import { readHere, readStrayHere } from './here-store';
+import { readHere, readLatestHere } from './here-store';
+import { openDraft, type Sources } from './open-draft';
 import { SendForm } from './send-form';
 import { SendFrame } from './send-frame';
 import type { SendSetting } from './send-types';
 import type { Opened } from './use-draft';
 import styles from './send.module.css';
 
-type Props = {
+type Props = Pick<Sources, 'kept' | 'follows'> & {
   setting: SendSetting;
-  /** The draft that the program has for this player, if there is one. */
-  kept: { lessonId: LessonId; followsId: LessonId | null; draft: Draft } | null;
-  /** What a new lesson follows unless the sender says otherwise; `asked` when the way here named it. */
-  follows: { id: LessonId | null; isAsked: boolean };
   stored: ClipFacts[];
+  /** When the page was made. */
   now: Date;
 };
 
-const open = async ({ setting, kept, follows }: Props): Promise<Opened> => {
-  const found = kept ? await readHere(kept.lessonId) : await readStrayHere(setting.player.id);
-  const here = found?.here ?? {};
-  // What this device could not hand over yet is newer than what the program has.
-  if (found && !found.isKept) {
-    const value = { draft: found.draft, followsId: found.followsId as LessonId | null, here };
-    return { lessonId: found.lessonId as LessonId, value, told: kept?.followsId, isKept: false };
-  }
-  if (kept) {
-    const value = { draft: kept.draft, followsId: follows.isAsked ? follows.id : kept.followsId, here };
-    return {
-      lessonId: kept.lessonId,
-      value,
-      told: kept.followsId,
-      isKept: value.followsId === kept.followsId,
-    };
-  }
-  const draft = { ...emptyDraft(), bats: setting.player.bats };
-  return {
-    lessonId: uuid() as LessonId,
-    value: { draft, followsId: follows.id, here },
-    told: undefined,
-    isKept: true,
-  };
-};
-
-/** Opens the form with the newest of what the program and this device have kept. */
-export const SendGate = (props: Props) => {
+/** Opens the form with the newest of what the program and this device have kept, and then leaves it alone. */
+export const SendGate = ({ setting, kept, follows, stored, now }: Props) => {
+  const router = useRouter();
   const [opened, setOpened] = useState<Opened | null>(null);
-  // As the page was opened: what is being filled in must not be replaced by a later render around it.
-  const first = useRef(props);
+  const refreshedFor = useRef<Date | null>(null);
+
   useEffect(() => {
+    if (opened) return; // what is being filled in must not be replaced by a later render around it
     let isStale = false;
-    void open(first.current).then((found) => !isStale && setOpened(found));
+    const open = async () => {
+      const found = kept ? await readHere(kept.lessonId) : await readLatestHere(setting.player.id);
+      if (isStale) return;
+      const isFresh = refreshedFor.current !== null && refreshedFor.current !== now;
+      const result = openDraft({ setting, kept, found, follows, isFresh }, uuid);
+      if (result !== 'stale') return setOpened(result);
+      refreshedFor.current ??= now;
+      router.refresh();
+    };
+    void open();
     return () => {
       isStale = true;
     };
-  }, []);
-  if (opened)
+  }, [opened, kept, setting, follows, now, router]);
+
+  if (opened) {
     return (
       <SendForm
-        setting={props.setting}
+        setting={setting}
         opened={opened}
-        stored={props.stored}
-        now={props.now}
-        tools={clipTools(props.setting.viewerId)}
+        stored={stored}
+        now={now}
+        tools={clipTools(setting.viewerId)}
       />
     );
+  }
   return (
-    <SendFrame programName={props.setting.program.name} step="clip" going={null} lead={null}>
+    <SendFrame programName={setting.program.name} step="clip" going={null} lead={null}>
       <h1 className={styles.title}>Your swing, on film</h1>
       <p className="soft">Opening what you have so far …</p>
     </SendFrame>

@@ -60,6 +60,7 @@ export const useDraft = (setting: SendSetting, opened: Opened): DraftHandle => {
   const { value, keeping } = useSyncExternalStore(keeper.subscribe, keeper.getSnapshot, keeper.getSnapshot);
 
   useEffect(() => {
+    keeper.start();
     const flush = () => void keeper.flush();
     // Phones kill a page in the background without another word: this is the last sure moment.
     const onHide = () => document.visibilityState === 'hidden' && flush();
