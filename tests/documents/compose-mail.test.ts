@@ -1,0 +1,75 @@
+import { describe, expect, test } from 'vitest';
+import { composeMail } from '@/lib/documents/compose-mail';
+import { mailDataSchema, type MailBody } from '@/lib/domain/notices/mail';
+
+const SITE = 'https://cage.example.org';
+const facts = {
+  programName: 'Maple & Sons',
+  playerName: 'Wren <b>Sample</b>',
+  lessonNumber: 2,
+  path: '/lessons/7#reply-8',
+};
+
+const MAILS: Record<MailBody['kind'], MailBody> = {
+  invitation: {
+    kind: 'invitation',
+    data: { programName: 'Maple & Sons', inviter: 'Lena', role: 'guardian', path: '/invite/t0ken', days: 14 },
+  },
+  'lesson-submitted': { kind: 'lesson-submitted', data: { ...facts, promise: '2026-06-03T12:00:00.000Z' } },
+  'lesson-returned': { kind: 'lesson-returned', data: { ...facts, coachName: 'Cole' } },
+  'lesson-withdrawn': { kind: 'lesson-withdrawn', data: facts },
+  reply: { kind: 'reply', data: { ...facts, authorName: 'Cole' } },
+  'pain-reported': { kind: 'pain-reported', data: facts },
+  'clip-failed': {
+    kind: 'clip-failed',
+    data: {
+      programName: 'Maple & Sons',
+      playerName: 'Wren',
+      reason: 'The file is cut off. Send it again.',
+      path: '/lessons/7',
+    },
+  },
+};
+const bodies = Object.values(MAILS);
+
+describe.each(bodies)('the mail $kind', (body) => {
+  test('carries its link in both parts, below the site and nowhere else', async () => {
+    const { subject, text, html } = await composeMail(body, SITE);
+    const link = `${SITE}${body.data.path}`;
+    expect(text).toContain(link);
+    expect(html).toContain(`href="${link}"`);
+    for (const [address] of `${text} ${html}`.matchAll(/https?:\/\/[^\s"<>]+/g)) {
+      // The document type of the HTML part names the W3C.
+      if (!address.startsWith('http://www.w3.org/')) expect(address.startsWith(SITE)).toBe(true);
+    }
+    expect(subject.trim()).not.toBe('');
+    expect(text).toContain(subject);
+  });
+
+  test('shows names as they are, and never as markup', async () => {
+    const { html } = await composeMail(body, SITE);
+    expect(html).not.toContain('<b>Sample</b>');
+    expect(html).toContain('Maple &amp; Sons');
+  });
+
+  test('loads nothing from anywhere', async () => {
+    expect((await composeMail(body, SITE)).html).not.toMatch(/<(img|script|link)\b|url\(/i);
+  });
+
+  test('has no room for a question, a note or the words of a reply', () => {
+    const secret = 'It hurts when I swing';
+    const stuffed = { kind: body.kind, data: { ...body.data, question: secret, note: secret, body: secret } };
+    expect(JSON.stringify(mailDataSchema.parse(stuffed))).not.toContain(secret);
+  });
+});
+
+test('a mail about pain says to stop and to ask a clinician', async () => {
+  const { text } = await composeMail(MAILS['pain-reported'], SITE);
+  expect(text).toContain('stop hitting');
+  expect(text).toContain('clinician');
+});
+
+test('data of another kind is refused', () => {
+  expect(mailDataSchema.safeParse({ kind: 'reply', data: MAILS.invitation.data }).success).toBe(false);
+  expect(mailDataSchema.safeParse({ kind: 'newsletter', data: facts }).success).toBe(false);
+});
