@@ -91,6 +91,7 @@ export default tseslint.config(
       ...playwright.configs['flat/recommended'].rules,
       'playwright/no-wait-for-timeout': 'error',
       'playwright/expect-expect': 'error',
+      'playwright/consistent-spacing-between-blocks': 'off', // prettier's business
       'react-hooks/rules-of-hooks': 'off', // `use` of a fixture is no hook
     },
   },

@@ -22,8 +22,16 @@ export default defineConfig({
     launchOptions: { executablePath: findChromium(), args: [...CHROMIUM_FLAGS] },
   },
   projects: [
-    { name: 'desktop', use: { ...devices['Desktop Chrome'], viewport: { width: 1440, height: 900 } }, testIgnore: '**/*.phone.spec.ts' },
-    { name: 'phone', use: { ...devices['Pixel 7'], viewport: { width: 390, height: 844 } }, testMatch: '**/*.phone.spec.ts' },
+    {
+      name: 'desktop',
+      use: { ...devices['Desktop Chrome'], viewport: { width: 1440, height: 900 } },
+      testIgnore: '**/*.phone.spec.ts',
+    },
+    {
+      name: 'phone',
+      use: { ...devices['Pixel 7'], viewport: { width: 390, height: 844 } },
+      testMatch: '**/*.phone.spec.ts',
+    },
   ],
   webServer: {
     command: 'node tests/support/start-for-browser.mjs',

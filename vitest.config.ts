@@ -13,7 +13,9 @@ const alias = {
   'server-only': path.join(root, 'node_modules/server-only/empty.js'),
 };
 // Needs no database: these start at once.
-const PURE = ['domain', 'review', 'documents', 'media', 'swing'].map((folder) => `tests/${folder}/**/*.test.ts`);
+const PURE = ['domain', 'review', 'documents', 'media', 'swing'].map(
+  (folder) => `tests/${folder}/**/*.test.ts`,
+);
 
 export default defineConfig({
   resolve: { alias },

@@ -6,6 +6,7 @@ import { connect, createServer } from 'node:net';
 import path from 'node:path';
 import { createInterface } from 'node:readline';
 import { setTimeout as pause } from 'node:timers/promises';
+import { stripVTControlCharacters } from 'node:util';
 import { isAlive } from './alive.mjs';
 import { openEmbedded, openOwn } from './database.mjs';
 import { takeLock } from './lock.mjs';
@@ -194,7 +195,7 @@ async function serve(mode, settings, env, household, fail) {
   const server = household.start('server', args, env, (how) =>
     fail(`The server ended unexpectedly (${how}).`),
   );
-  const isBanner = (line) => mode === 'start' && /^\s*($|[▲✓○-])/u.test(line); // it names addresses of its own
+  const isBanner = (line) => mode === 'start' && /^\s*($|[▲✓○-])/u.test(stripVTControlCharacters(line)); // it names addresses of its own
   createInterface({ input: server.stdout }).on('line', (line) => isBanner(line) || console.log(line));
   while (!household.isEnding && !(await isAnswering(settings))) await pause(50);
   if (!household.isEnding) console.log(`Cagepost is at ${settings.address} (Ctrl-C ends it)`);
