@@ -164,7 +164,15 @@ async function install() {
       ? [process.execPath, process.env.npm_execpath]
       : ['npm'];
     // Install scripts of strangers are not run. The one that is needed is the next line.
-    const args = [...npm.slice(1), 'ci', '--ignore-scripts', '--include=dev', '--no-audit', '--no-fund'];
+    const args = [
+      ...npm.slice(1),
+      'ci',
+      '--ignore-scripts',
+      '--include=dev',
+      '--no-audit',
+      '--no-fund',
+      '--loglevel=error',
+    ];
     await mustRun('Installing the packages', npm[0], args);
   }
   linkLibraries();
