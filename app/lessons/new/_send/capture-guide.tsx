@@ -63,9 +63,9 @@ export const CaptureGuide = ({ bats }: Props) => {
         </li>
       </ol>
       <p className={`small ${styles.safe}`}>
-        Look around before you swing: nobody, no pet and no window within 3 m, also overhead. A helmet for any
-        ball that moves, and nobody behind the phone in front of the hitter. Under 13, a grown-up is there.
-        The rules of your place and your coach go first.
+        Look around before you swing: nobody, no pet and no window within 3 m, also overhead, and nobody where
+        a ball or a bat could fly. A helmet for any ball that moves. Under 13, a grown-up is there. The rules
+        of your place and what your coach says come before this page.
       </p>
     </section>
   );

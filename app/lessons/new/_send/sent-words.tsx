@@ -20,7 +20,7 @@ type Props = {
 
 /** After sending: the promise, what is still on its way, and where to look next. */
 export const SentWords = ({ ref, setting, sent, lessonId, now, goings, hasPain }: Props) => {
-  const { program, price, player, isForOther } = setting;
+  const { program, price } = setting;
   const isGoing = goings.some((going) => going.kind !== 'stored');
   return (
     <div className={styles.questions}>
@@ -50,10 +50,7 @@ export const SentWords = ({ ref, setting, sent, lessonId, now, goings, hasPain }
         </Notice>
       )}
       <div className="stack tight">
-        <p>
-          {isForOther ? `You and ${player.name} get` : 'You get'} a message when it is back. You can take it
-          back until then, on the lesson’s page.
-        </p>
+        <p>You get a message when it is back. You can take it back until then, on the lesson’s page.</p>
         {price && price.amountMinor > 0 && (
           <p>
             <Money minor={price.amountMinor} currency={price.currency} /> due.{' '}
