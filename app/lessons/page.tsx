@@ -9,6 +9,7 @@ import { Moment } from '@/app/_ui/moment';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { StatePath } from '@/app/_ui/state-path';
 import { TopBar } from '@/app/_ui/top-bar';
+import { UploadsGoing } from '@/app/_ui/uploads-going';
 import { listOwnThreads, type ThreadDetail } from '@/lib/data/threads.read';
 import { isStaff } from '@/lib/domain/people/viewer';
 
@@ -30,6 +31,7 @@ export default async function HomePage() {
         isReading
       />
       <Page>
+        <UploadsGoing personId={viewer.personId} />
         <PageHead title={threads.length > 1 ? 'Your players' : 'Your lessons'} />
         {threads.length === 0 ? (
           <EmptyState title="No player yet">

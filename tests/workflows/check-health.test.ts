@@ -3,7 +3,6 @@ import { asSystem } from '@/lib/auth/system';
 import { prisma } from '@/lib/data/client';
 import { recordBeat } from '@/lib/data/health.system';
 import { checkHealth } from '@/lib/workflows/check-health';
-import type { Storage } from '@/lib/workflows/ports';
 
 const system = asSystem('health');
 const NOW = new Date('2026-04-01T18:00:00Z');
@@ -14,7 +13,7 @@ const portsOf = (
 ) => ({
   clock: { now: () => NOW },
   log: { info: vi.fn(), warn: vi.fn(), error: vi.fn() },
-  storage: { size: parts.size ?? (() => Promise.resolve(null)) } as Parameters<
+  storage: { size: parts.size ?? (() => Promise.resolve(null)) } as unknown as Parameters<
     typeof checkHealth
   >[1]['storage'],
   isQueueUp: parts.isQueueUp ?? (() => Promise.resolve(true)),

@@ -8,6 +8,7 @@ import { Moment } from '@/app/_ui/moment';
 import { Page, Row } from '@/app/_ui/page-grid';
 import { StatePath } from '@/app/_ui/state-path';
 import { TopBar } from '@/app/_ui/top-bar';
+import { UploadsGoing } from '@/app/_ui/uploads-going';
 import { PlayersOf } from '@/app/lessons/_swing/players';
 import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson } from '@/lib/data/lessons.read';
@@ -57,6 +58,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
       </TopBar>
       <PlayersOf clips={clips}>
         <Page>
+          {isSender ? <UploadsGoing personId={viewer.personId} /> : null}
           <LessonHead lesson={lesson} clips={clips} isStaff={staff} now={now} timeZone={timeZone}>
             <LessonActs
               lesson={lesson}

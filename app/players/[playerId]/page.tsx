@@ -8,6 +8,7 @@ import { EmptyState } from '@/app/_ui/empty-state';
 import { Page, PageHead } from '@/app/_ui/page-grid';
 import { Pennant } from '@/app/_ui/pennant';
 import { TopBar } from '@/app/_ui/top-bar';
+import { UploadsGoing } from '@/app/_ui/uploads-going';
 import { readThread } from '@/lib/data/threads.read';
 import { shownAge } from '@/lib/domain/desk/care';
 import { dayIn, type Day } from '@/lib/domain/people/age';
@@ -45,6 +46,7 @@ export default async function ThreadPage({ params }: { params: Promise<{ playerI
         isReading
       />
       <Page>
+        {isSender ? <UploadsGoing personId={viewer.personId} /> : null}
         <PageHead
           title={thread.player.name}
           over={`${age === null ? '' : `${age} years old. `}${guardianWords(thread.guardians)}`}

@@ -27,7 +27,8 @@ export const DEFAULT_CHECKLIST: Checklist = [
     id: 'hands-loaded',
     checkpoint: 'load',
     title: 'Hands at shoulder height, over the back knee',
-    lookFor: 'The hands go back and stay up: level with the back shoulder and above the back knee, not behind it.',
+    lookFor:
+      'The hands go back and stay up: level with the back shoulder and above the back knee, not behind it.',
     views: ['open_side', 'back'],
     standing: CUSTOM,
   },
@@ -35,7 +36,8 @@ export const DEFAULT_CHECKLIST: Checklist = [
     id: 'weight-gathered',
     checkpoint: 'load',
     title: 'Weight gathered inside the back foot',
-    lookFor: 'The back knee stays inside the back foot while the front foot leaves the ground. The hips do not slide past it.',
+    lookFor:
+      'The back knee stays inside the back foot while the front foot leaves the ground. The hips do not slide past it.',
     views: ['open_side', 'front'],
     standing: CUSTOM,
   },
@@ -51,7 +53,8 @@ export const DEFAULT_CHECKLIST: Checklist = [
     id: 'front-foot-closed',
     checkpoint: 'foot_strike',
     title: 'Front foot at most about 45 degrees open',
-    lookFor: 'Toes point between the plate and the front corner of the box, not at the pitcher. Judge it on the ground, not by the angle on the screen.',
+    lookFor:
+      'Toes point between the plate and the front corner of the box, not at the pitcher. Judge it on the ground, not by the angle on the screen.',
     views: ['open_side', 'front', 'behind'],
     standing: CUSTOM,
   },
@@ -75,7 +78,8 @@ export const DEFAULT_CHECKLIST: Checklist = [
     id: 'shoulders-hips-square',
     checkpoint: 'foot_strike',
     title: 'Shoulders and hips still square',
-    lookFor: 'When the foot lands the chest still faces the plate; the belt has not turned to the pitcher yet.',
+    lookFor:
+      'When the foot lands the chest still faces the plate; the belt has not turned to the pitcher yet.',
     views: ['front', 'behind'],
     standing: CUSTOM,
   },

@@ -3,7 +3,17 @@ import { CLIP_VIEWS } from '../clips/clip';
 import { HANDS, PITCH_MODES, SWING_RESULTS } from './state';
 
 /** Places of the body that the pain question offers, besides free words. */
-export const PAIN_PLACES = ['hand or wrist', 'elbow', 'front shoulder', 'back shoulder', 'side or ribs', 'lower back', 'hip', 'knee or leg', 'somewhere else'] as const;
+export const PAIN_PLACES = [
+  'hand or wrist',
+  'elbow',
+  'front shoulder',
+  'back shoulder',
+  'side or ribs',
+  'lower back',
+  'hip',
+  'knee or leg',
+  'somewhere else',
+] as const;
 
 /** What the sender has said so far. Everything may still be open; a draft is saved as it is. */
 export const draftSchema = z.object({

@@ -1,7 +1,6 @@
 import type { BillingStatus } from '../billing/ledger';
 import type { Verdict } from '../checkpoints/checkpoint';
 import type { ClipView } from '../clips/clip';
-import type { Role } from '../people/viewer';
 import type { Hand, LessonState, PitchMode, SwingResult } from './state';
 
 // The words in which people read the closed sets of the domain: one place, so that screens and mails say the same.
@@ -32,14 +31,6 @@ export const VIEW_WORD = {
   back: 'Back',
 } as const satisfies Record<ClipView, string>;
 
-/** Where the phone stood, as a place a child can walk to. */
-export const VIEW_PLACE = {
-  open_side: 'facing the hitter’s chest',
-  behind: 'behind the plate, where the catcher is',
-  front: 'out toward the pitcher, looking at the hitter',
-  back: 'facing the hitter’s back',
-} as const satisfies Record<ClipView, string>;
-
 export const PITCH_MODE_WORD = {
   tee: 'tee',
   toss: 'toss',
@@ -55,13 +46,6 @@ export const RESULT_WORD = {
 } as const satisfies Record<SwingResult, string>;
 
 export const HAND_WORD = { right: 'right', left: 'left' } as const satisfies Record<Hand, string>;
-
-export const ROLE_WORD = {
-  player: 'player',
-  guardian: 'guardian',
-  coach: 'coach',
-  lead: 'program lead',
-} as const satisfies Record<Role, string>;
 
 /** Where a lesson's money stands, as a fold of its ledger tells. */
 export const BILLING_WORD = {

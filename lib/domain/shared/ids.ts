@@ -13,6 +13,4 @@ export type InvitationId = Brand<string, 'InvitationId'>;
 
 /** Any of the project's ids: a UUID in lower case (RFC 9562). The caller says which id it is. */
 export const anId = <Id extends string>() =>
-  z
-    .uuid('That id is not one of ours.')
-    .transform((id) => id.toLowerCase() as unknown as Id);
+  z.uuid('That id is not one of ours.').transform((id) => id.toLowerCase() as unknown as Id);

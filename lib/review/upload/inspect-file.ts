@@ -28,7 +28,7 @@ export interface InspectedFile {
 }
 
 /** From this length on, trimming is suggested. In seconds. */
-export const TRIM_SUGGESTED_OVER_S = 12;
+const TRIM_SUGGESTED_OVER_S = 12;
 
 const UNKNOWN: InspectedFile = {
   type: null,

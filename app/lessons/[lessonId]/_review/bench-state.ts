@@ -1,5 +1,5 @@
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
-import { CHECKPOINTS, type Checkpoint, type StrikeKind } from '@/lib/domain/checkpoints/checkpoint';
+import type { Checkpoint, StrikeKind } from '@/lib/domain/checkpoints/checkpoint';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import { pinOf } from '@/lib/domain/review/edits';
 import type { Sheet } from '@/lib/domain/review/sheet';
@@ -38,9 +38,3 @@ export const STRIKE_WORD = {
   heel: 'heel touch',
   full_plant: 'full plant',
 } as const satisfies Record<StrikeKind, string>;
-
-/** The checkpoint before or after one, in swing order; itself at the ends. */
-export const neighbour = (checkpoint: Checkpoint, by: -1 | 1): Checkpoint => {
-  const at = CHECKPOINTS.indexOf(checkpoint) + by;
-  return CHECKPOINTS[Math.min(CHECKPOINTS.length - 1, Math.max(0, at))] ?? checkpoint;
-};

@@ -1,6 +1,9 @@
 'use client';
 
+import { useRouter } from 'next/navigation';
+import { useState } from 'react';
 import { Icon } from '@/app/_ui/icon';
+import { setCaptureRateAction } from '@/app/lessons/actions';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { CHECKPOINT_NAME, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
 import { VIEW_WORD } from '@/lib/domain/lessons/words';
@@ -56,6 +59,7 @@ export const Transport = ({ clip, ready, snapshot, checkpoint, pins, zoom, run, 
         <span className="soft">{clip?.view ? VIEW_WORD[clip.view].toLowerCase() : ''}</span>
       )}
       <span className={`soft ${css.rate}`}>{rateWords(clip)}</span>
+      {clip && !clip.rateIsSure ? <RateChoice clip={clip} /> : null}
       <span className={css.push} />
       <CommandButton id="step-back" run={run}>
         <Icon name="left" />
@@ -105,6 +109,37 @@ export const Transport = ({ clip, ready, snapshot, checkpoint, pins, zoom, run, 
     </div>
   );
 };
+
+/** Times and speeds need the rate the camera took; a file may leave it open. */
+const RateChoice = ({ clip }: { clip: ClipOnPage }) => {
+  const router = useRouter();
+  const [refusal, setRefusal] = useState<string | null>(null);
+  const keep = async (captureRate: number) => {
+    const answer = await setCaptureRateAction({ clipId: clip.id, captureRate });
+    setRefusal(answer.ok ? null : answer.message);
+    router.refresh();
+  };
+  return (
+    <>
+      <select
+        className={css.pick}
+        aria-label="Taken at how many frames a second?"
+        value=""
+        onChange={(event) => void keep(Number(event.target.value))}
+      >
+        <option value="">Taken at?</option>
+        {RATES.map((rate) => (
+          <option key={rate} value={rate}>
+            {rate} a second
+          </option>
+        ))}
+      </select>
+      {refusal ? <span role="alert">{refusal}</span> : null}
+    </>
+  );
+};
+
+const RATES = [30, 60, 120, 240] as const;
 
 const rateWords = (clip: ClipOnPage | null) => {
   if (!clip) return '';
