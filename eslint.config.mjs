@@ -48,6 +48,7 @@ export default tseslint.config(
       'react-hooks/set-state-in-effect': 'off',
       'react-hooks/immutability': 'off',
       'react-hooks/purity': 'off',
+      'react-hooks/refs': 'off',
     },
   },
   {
@@ -65,6 +66,11 @@ export default tseslint.config(
       '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
       eqeqeq: ['error', 'always', { null: 'ignore' }],
     },
+  },
+  {
+    // It stands in for the whole page after a fault: only a full load gets everything back.
+    files: ['app/global-error.tsx'],
+    rules: { '@next/next/no-html-link-for-pages': 'off' },
   },
   {
     // No compiler reads these.

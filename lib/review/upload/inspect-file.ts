@@ -27,9 +27,6 @@ export interface InspectedFile {
   fault: ClipFault | null;
 }
 
-/** From this length on, trimming is suggested. In seconds. */
-const TRIM_SUGGESTED_OVER_S = 12;
-
 const UNKNOWN: InspectedFile = {
   type: null,
   durationS: null,

@@ -32,9 +32,3 @@ export function turned(v: Vec3, axis: Vec3, angle: number): Vec3 {
   const c = Math.cos(angle);
   return along(scale(v, c), [cross(axis, v), Math.sin(angle)], [axis, dot(axis, v) * (1 - c)]);
 }
-
-/** The angle in degrees at `b` of the corner a-b-c, 180 when straight. */
-export function corner(a: Vec3, b: Vec3, c: Vec3): number {
-  const cosine = dot(unit(sub(a, b)), unit(sub(c, b)));
-  return Math.acos(Math.min(1, Math.max(-1, cosine))) / DEG;
-}
