@@ -3,11 +3,14 @@ import path from 'node:path';
 import { ALL_FORMATS, EncodedPacketSink, FilePathSource, Input } from 'mediabunny';
 import { describe, expect, it } from 'vitest';
 import { project } from '../support/swing/camera';
-import { DEMO_CLIPS, fileName, frameCount, stampOf } from '../support/swing/demo-clips';
+import { decodeLight } from '../support/swing/decode-clip';
+import { DEMO_CLIPS, fileName, frameCount, frameNear, stampOf } from '../support/swing/demo-clips';
 import { manifestOf } from '../support/swing/manifest';
 import { PLATE } from '../support/swing/plate';
 import { JOINTS } from '../support/swing/pose';
+import { swingOf } from '../support/swing/swing';
 import { truthOf } from '../support/swing/truth';
+import type { Vec2 } from '../support/swing/vec';
 
 const CLIPS = path.join(import.meta.dirname, '../../prisma/demo/clips');
 const TRUTH = path.join(import.meta.dirname, '../support/swing/truth');
@@ -71,6 +74,23 @@ describe.each(DEMO_CLIPS)('the file of $name', (clip) => {
     expect((await input.getPrimaryAudioTrack()) !== null).toBe(clip.sound);
     const mime = await input.getMimeType();
     expect(mime).toContain(clip.container === 'mov' ? 'video/quicktime' : 'video/mp4');
+  });
+});
+
+describe.each(DEMO_CLIPS)('the pictures of $name', (clip) => {
+  // Upright pixels to stored ones: a clip that is shown turned clockwise is stored turned back.
+  const stored = ([x, y]: Vec2): Vec2 => (clip.turned === 90 ? [y, clip.camera.width - 1 - x] : [x, y]);
+
+  it('show the bright ball where the truth has it until it is hit, and nothing there afterwards', async () => {
+    const swing = swingOf(clip.hitter);
+    const contact = frameNear(clip, 0);
+    const [before, after] = [contact - 2, frameCount(clip) - 1];
+    const { count, pictures } = await decodeLight(path.join(CLIPS, fileName(clip)), new Set([before, after]));
+    expect(count).toBe(frameCount(clip));
+    const [x, y] = stored(project(clip.camera, swing.ballAt));
+    const light = (frame: number) => pictures.get(frame)!.at(x, y);
+    expect(light(before)).toBeGreaterThan(140);
+    expect(light(before) - light(after)).toBeGreaterThan(20);
   });
 });
 
