@@ -11,6 +11,7 @@ import {
   isAlive,
   newHome,
   run,
+  runByNpm,
 } from './support/program';
 
 // These start the real program, as `npm start` does, and end it in every way a person, a machine or a power cut can.
@@ -118,6 +119,14 @@ describe('the end', () => {
     expect(isAlive(database)).toBe(false); // taken over, so also ended
   });
 
+  test('of npm by SIGKILL, which nobody can pass on, ends the program that it started', async () => {
+    const npm = runByNpm(home);
+    await npm.says(READY);
+    const all = [...familyOf(npm.child.pid ?? 0), databaseOf(home) ?? 0];
+    npm.child.kill('SIGKILL');
+    await vi.waitUntil(() => !all.some(isAlive), { timeout: 60_000 });
+  });
+
   test('of all of it at once by SIGKILL, as when the power goes: the next start works', async () => {
     const program = run(home);
     await program.says(READY);
@@ -183,7 +192,7 @@ describe('what falls down', () => {
   });
 
   test('a fault in the settings is told in plain sentences, all at once, before anything starts', async () => {
-    const program = run(home, 'start', { SMTP_URL: 'mail.example.org', LOG_LEVEL: 'loud' });
+    const program = run(home, { SMTP_URL: 'mail.example.org', LOG_LEVEL: 'loud' });
     expect((await program.ended).code).toBe(1);
     expect(program.output()).toContain('SMTP_URL is not the address of a mail server');
     expect(program.output()).toContain('LOG_LEVEL is one of');
@@ -192,7 +201,7 @@ describe('what falls down', () => {
   });
 
   test('a database of one’s own that does not answer is told', async () => {
-    const program = run(home, 'start', {
+    const program = run(home, {
       DATABASE_URL: 'postgresql://nobody@127.0.0.1:1/none',
       NEXTAUTH_SECRET: 'x'.repeat(32),
       NEXTAUTH_URL: home.address,

@@ -45,7 +45,13 @@ const bare = { NODE_ENV: 'production' as const, PATH: process.env.PATH, HOME: pr
 
 const runs = new Set<ChildProcess>();
 
-export const run = (home: Home, command = 'start', env: Record<string, string> = {}): Run => {
+export const run = (home: Home, env: Record<string, string> = {}): Run =>
+  follow(process.execPath, [path.join(root, 'scripts/run.mjs'), 'start'], home, env);
+
+/** The same as people do it; the process is then npm's, which has a shell and ours below it. */
+export const runByNpm = (home: Home): Run => follow('npm', ['start'], home, {});
+
+const follow = (program: string, args: string[], home: Home, env: Record<string, string>): Run => {
   const settings = {
     DATA_DIR: home.dataDir,
     PORT: String(home.port),
@@ -53,7 +59,7 @@ export const run = (home: Home, command = 'start', env: Record<string, string> =
     LOG_LEVEL: 'info',
     DATABASE_URL: '',
   };
-  const child = spawn(process.execPath, [path.join(root, 'scripts/run.mjs'), command], {
+  const child = spawn(program, args, {
     cwd: root,
     env: { ...bare, ...settings, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
