@@ -12,7 +12,7 @@ const ROLE = { done: 'status', info: 'status', refused: 'alert', plain: undefine
 /** What the page has to say about what just happened: what happened, what was kept, what to do. */
 export const Notice = ({ kind = 'info', title, children }: Props) => (
   <div className={`notice ${kind}`} role={ROLE[kind]}>
-    {title && <h3>{title}</h3>}
+    {title && <p className="slab">{title}</p>}
     {children}
   </div>
 );

@@ -31,6 +31,7 @@ export async function reviewSwing(coach: Page, sentence: string): Promise<void> 
 
   // A line by the pointer, then taken back and brought back as one entry.
   await coach.getByRole('button', { name: 'Line', exact: true }).click();
+  await stage.scrollIntoViewIfNeeded();
   const box = await stage.boundingBox();
   if (!box) throw new Error('the stage has no size');
   await coach.mouse.move(box.x + box.width * 0.4, box.y + box.height * 0.4);
@@ -51,7 +52,7 @@ export async function reviewSwing(coach: Page, sentence: string): Promise<void> 
   await coach.getByRole('button', { name: 'Fix this first' }).click();
   await coach.getByLabel('Fix first, in one sentence').fill(sentence);
   await coach.getByRole('button', { name: 'Add a cue' }).click();
-  await coach.getByLabel('Cue 1').fill('Show the pitcher the side of your shoe.');
+  await coach.getByLabel('Cue 1', { exact: true }).fill('Show the pitcher the side of your shoe.');
   await expect(coach.getByText(/All kept at/)).toBeVisible();
 }
 

@@ -33,7 +33,7 @@ export const ClipCard = (props: ClipCardProps) => {
     <article className={styles.card} aria-label={`Clip ${number}`}>
       <ClipPreview file={file} number={number} />
       <div className={styles.cardText}>
-        <h3>Clip {number}</h3>
+        <h2>Clip {number}</h2>
         {here && (
           <p className="small soft num">
             {lengthWords(here.seconds)}, {sizeWords(here.sizeBytes)}

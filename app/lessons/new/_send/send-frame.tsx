@@ -80,12 +80,12 @@ export const SendFrame = (props: Props) => {
           {going && going.kind !== 'sending' && going.kind !== 'waiting' ? goingWords(going).title : ''}
         </p>
         {children}
+        {footer && (
+          <div className={styles.bottom}>
+            <div>{footer}</div>
+          </div>
+        )}
       </main>
-      {footer && (
-        <div className={styles.bottom}>
-          <div>{footer}</div>
-        </div>
-      )}
     </>
   );
 };

@@ -52,7 +52,7 @@ export const StepCheck = ({ setting, draft, followed, goings, missing, now, refu
           {draft.clips.length === 0 ? 'none yet' : clipWords(draft, goings)}
         </Line>
         <Line label={isForOther ? player.name : 'You'} step="this-swing">
-          {draft.bats ? `bats ${HAND_WORD[draft.bats]}` : 'side not said yet'}
+          {draft.bats ? `${isForOther ? 'bats' : 'bat'} ${HAND_WORD[draft.bats]}` : 'side not said yet'}
         </Line>
         <Line label="The ball" step="this-swing">
           {ball.length > 0 ? ball.join('; ') : 'not said yet'}
@@ -121,9 +121,11 @@ const clipWords = (draft: Draft, goings: readonly Going[]) => (
 const Line = ({ label, step, children }: { label: string; step: StepId; children: React.ReactNode }) => (
   <div>
     <dt className="over">{label}</dt>
-    <dd>{children}</dd>
-    <a className="btn bare" href={`#${step}`} aria-label={`Change: ${label}`}>
-      <Icon name="right" />
-    </a>
+    <dd>
+      <div>{children}</div>
+      <a className="btn bare" href={`#${step}`} aria-label={`Change: ${label}`}>
+        <Icon name="right" />
+      </a>
+    </dd>
   </div>
 );
