@@ -1,7 +1,7 @@
 'use client';
 
 import { useRouter } from 'next/navigation';
-import { useState, useTransition } from 'react';
+import { useCallback, useState, useTransition } from 'react';
 import { TextArea } from '@/app/_ui/field';
 import { Moment, momentWords } from '@/app/_ui/moment';
 import { Notice } from '@/app/_ui/notice';
@@ -156,6 +156,13 @@ const NewReply = ({
     setAt({ clipId, frame });
   };
 
+  // Always the same function, and the same value for the same frame: the viewer tells its frame after every drawing,
+  // and a new value each time would draw for ever.
+  const follow = useCallback(
+    (frame: number) => setAt((before) => (before && before.frame !== frame ? { ...before, frame } : before)),
+    [],
+  );
+
   const send = () =>
     begin(async () => {
       const answer = await replyAction({ id, lessonId, body, at }).catch(() => null);
@@ -212,7 +219,7 @@ const NewReply = ({
       {clip && at ? (
         <div>
           <div className="bleed">
-            <FrameViewer clip={clip} frame={start} onFrame={(frame) => setAt({ clipId: clip.id, frame })} />
+            <FrameViewer clip={clip} frame={start} onFrame={follow} />
           </div>
           <p className="acts small">
             Hangs on frame {at.frame}
