@@ -160,7 +160,7 @@ const NewReply = ({
   // and a new value each time would draw for ever.
   const follow = useCallback(
     (frame: number) => setAt((before) => (before && before.frame !== frame ? { ...before, frame } : before)),
-    [],
+    [setAt],
   );
 
   const send = () =>
