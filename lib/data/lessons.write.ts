@@ -1,18 +1,12 @@
 import { v7 as uuid } from 'uuid';
 import { advance, type LessonEventKind, type LessonStanding } from '@/lib/domain/lessons/fold';
 import type { Draft } from '@/lib/domain/lessons/intake';
-import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { isStaff, sendsFor, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipId, LessonId, PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
 import type { Prisma } from './generated/client';
 import { lessonsVisibleTo } from './visibility';
-
-/** Players for whom the viewer may send a swing: oneself as a player, and one's wards. Staff send for nobody. */
-const sendsFor = (viewer: Viewer): PersonId[] => [
-  ...(viewer.roles.includes('player') ? [viewer.personId] : []),
-  ...(viewer.roles.includes('guardian') ? viewer.wards : []),
-];
 
 /** The player's thread in the viewer's program, when the viewer may send for that player; refuses like an absent one. */
 async function threadToSendOn(viewer: Viewer, tx: Tx, playerId: PersonId): Promise<ThreadId> {

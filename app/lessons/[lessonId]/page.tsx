@@ -13,7 +13,7 @@ import { PlayersOf } from '@/app/lessons/_swing/players';
 import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson } from '@/lib/data/lessons.read';
 import { listReplies } from '@/lib/data/threads.read';
-import { isStaff } from '@/lib/domain/people/viewer';
+import { isStaff, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type LessonId } from '@/lib/domain/shared/ids';
 import { HistoryList } from './_lesson/history-list';
 import { LedgerPanel } from './_lesson/ledger-panel';
@@ -40,9 +40,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   ]);
   const { now, timeZone } = frame;
   const clips = clipsOnPage(viewer, lesson.clips, now);
-  const isSender =
-    viewer.wards.includes(lesson.player.id) ||
-    (viewer.roles.includes('player') && viewer.personId === lesson.player.id);
+  const isSender = sendsFor(viewer).includes(lesson.player.id);
   const staff = isStaff(viewer);
   const isWaiting = lesson.state === 'submitted' || lesson.state === 'in_review';
   return (

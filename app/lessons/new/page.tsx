@@ -4,7 +4,7 @@ import { requireViewer } from '@/app/_server/viewer';
 import { readChecklist } from '@/lib/data/program.read';
 import { listClips } from '@/lib/data/clips.read';
 import { listDrafts, readDraft, readSendSetting } from '@/lib/data/lessons.read';
-import type { Viewer } from '@/lib/domain/people/viewer';
+import { sendsFor, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { anId } from '@/lib/domain/shared/ids';
 import { ChoosePlayer, NobodyToSendFor } from './_send/choose-player';
@@ -18,12 +18,6 @@ const idIn = <Id extends string>(query: Query, name: string): Id | null => {
   const parsed = anId<Id>().safeParse(query[name]);
   return parsed.success ? parsed.data : null;
 };
-
-/** For whom the viewer may send: oneself as a player, and one's wards. */
-const sendsFor = (viewer: Viewer): PersonId[] => [
-  ...(viewer.roles.includes('player') ? [viewer.personId] : []),
-  ...(viewer.roles.includes('guardian') ? viewer.wards : []),
-];
 
 /** The unsent lesson to go on with: the one that was asked for, else the latest of this player. */
 const keptDraft = async (viewer: Viewer, playerId: PersonId, asked: LessonId | null) => {

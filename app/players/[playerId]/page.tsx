@@ -13,7 +13,7 @@ import { readThread } from '@/lib/data/threads.read';
 import { shownAge } from '@/lib/domain/desk/care';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CONTACT_REASON, staffContact } from '@/lib/domain/people/safeguarding';
-import { isStaff } from '@/lib/domain/people/viewer';
+import { isStaff, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type PersonId } from '@/lib/domain/shared/ids';
 import { ThreadLessonView } from './_thread/thread-lesson';
 
@@ -30,9 +30,7 @@ export default async function ThreadPage({ params }: { params: Promise<{ playerI
   const today = dayIn(frame.timeZone, frame.now);
   const age = shownAge(thread.player.birthDate, today);
   const contact = staffContact({ birthDate: thread.player.birthDate as Day | null }, thread.guardians, today);
-  const isSender =
-    viewer.wards.includes(thread.player.id) ||
-    (viewer.roles.includes('player') && viewer.personId === thread.player.id);
+  const isSender = sendsFor(viewer).includes(thread.player.id);
   const latest = thread.lessons.find((lesson) => lesson.state === 'returned' || lesson.state === 'closed');
   const query = new URLSearchParams({ player: thread.player.id, ...(latest ? { follows: latest.id } : {}) });
   const bySending = new Map(thread.lessons.map((lesson) => [lesson.id, lesson]));

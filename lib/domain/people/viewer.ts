@@ -24,5 +24,11 @@ export const isStaff = (viewer: Viewer) => viewer.roles.includes('coach') || vie
 /** True for leads of the viewer's program. */
 export const isLead = (viewer: Viewer) => viewer.roles.includes('lead');
 
+/** Players for whom the viewer may send a swing: oneself as a player, and one's wards. Staff send for nobody. */
+export const sendsFor = (viewer: Viewer): PersonId[] => [
+  ...(viewer.roles.includes('player') ? [viewer.personId] : []),
+  ...(viewer.roles.includes('guardian') ? viewer.wards : []),
+];
+
 /** The program itself at work without a person: the worker, the seed, the sign-in, the health check. Branded like `Viewer`; see `lib/auth/system.ts`. */
 export type System = Brand<{ readonly system: 'worker' | 'seed' | 'sign-in' | 'health' }, 'System'>;
