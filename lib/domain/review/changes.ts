@@ -1,7 +1,7 @@
 import type { Checkpoint } from '../checkpoints/checkpoint';
 import type { Mark } from '../marks/mark';
-import { pinKey } from './parse-sheet';
-import type { Cue, ItemAnswer, Pin, Sheet } from './sheet';
+import { jointKey, pinKey } from './parse-sheet';
+import type { Calibration, Cue, ItemAnswer, Joint, Pin, Sheet } from './sheet';
 
 /** What one change is about, with the value before and after; null where the thing is absent. */
 export type Change =
@@ -24,7 +24,14 @@ export type Change =
       readonly key: string;
       readonly before: Mark | null;
       readonly after: Mark | null;
-    };
+    }
+  | {
+      readonly thing: 'calibration';
+      readonly key: string;
+      readonly before: Calibration | null;
+      readonly after: Calibration | null;
+    }
+  | { readonly thing: 'point'; readonly key: string; readonly before: Joint | null; readonly after: Joint | null };
 
 /** Deep equality of plain JSON data; the order of object keys does not matter, the order of lists does. */
 export const isSame = (a: unknown, b: unknown): boolean => {
@@ -58,6 +65,11 @@ export const changesBetween = (before: Sheet, after: Sheet): Change[] => [
       ]),
   ...differing(before.cues, after.cues, (c) => c.id).map((d) => ({ thing: 'cue' as const, ...d })),
   ...differing(before.marks, after.marks, (m) => m.id).map((d) => ({ thing: 'mark' as const, ...d })),
+  ...differing(before.calibrations, after.calibrations, (c) => c.id).map((d) => ({
+    thing: 'calibration' as const,
+    ...d,
+  })),
+  ...differing(before.joints, after.joints, jointKey).map((d) => ({ thing: 'point' as const, ...d })),
 ];
 
 const differing = <T>(before: readonly T[], after: readonly T[], keyOf: (entry: T) => string) => {
@@ -90,6 +102,10 @@ export const nameOfChange = (
       const mark = change.after ?? change.before;
       return mark ? `a mark on frame ${mark.frame}` : 'a mark';
     }
+    case 'calibration':
+      return 'the calibration of the ground';
+    case 'point':
+      return 'a point of the hitter';
     default:
       return change satisfies never;
   }

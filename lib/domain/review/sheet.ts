@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import { CHECKPOINTS, STRIKE_KINDS, VERDICTS } from '../checkpoints/checkpoint';
-import { markSchema } from '../marks/mark';
+import { framePointSchema, markSchema } from '../marks/mark';
+import { FIELDS, GROUND_NAMES, JOINT_NAMES } from '../measures/names';
 
 export const CUE_FOCUS = ['external', 'internal'] as const;
 
@@ -28,6 +29,30 @@ export const cueSchema = z.object({
   focus: z.enum(CUE_FOCUS),
 });
 
+/**
+ * Where plate and box lie on the picture, clicked by the coach; holds from `fromFrame` until the next one of that clip
+ * (the camera was moved). Corners out of the picture are left out.
+ */
+export const calibrationSchema = z.object({
+  id: z.uuid(),
+  clipId: z.uuid(),
+  fromFrame: z.int().nonnegative(),
+  field: z.enum(FIELDS),
+  ground: z.array(z.object({ at: z.enum(GROUND_NAMES), point: framePointSchema })).max(9),
+  /** Whether the clip was zoomed while it was taken; null: not known. */
+  isZoomed: z.boolean().nullable(),
+});
+
+/** A point of the hitter on one frame, set or confirmed by a person. */
+export const jointSchema = z.object({
+  clipId: z.uuid(),
+  frame: z.int().nonnegative(),
+  name: z.enum(JOINT_NAMES),
+  point: framePointSchema,
+  /** For feet: the heel is off the ground here. */
+  isLifted: z.boolean().default(false),
+});
+
 /** Everything a coach writes about one lesson: saved whole, replayed whole. Version 1. */
 export const sheetSchema = z.object({
   version: z.literal(1),
@@ -39,11 +64,17 @@ export const sheetSchema = z.object({
   fixFirst: z.object({ itemId: z.string().max(48), sentence: z.string().max(160) }).nullable(),
   cues: z.array(cueSchema).max(12), // more than three is told, not refused
   marks: z.array(markSchema).max(400),
+  /** At most one per clip and first frame. */
+  calibrations: z.array(calibrationSchema).max(16).default([]),
+  /** At most one per clip, frame and name. */
+  joints: z.array(jointSchema).max(600).default([]),
 });
 export type Sheet = z.infer<typeof sheetSchema>;
 export type Pin = z.infer<typeof pinSchema>;
 export type ItemAnswer = z.infer<typeof answerSchema>;
 export type Cue = z.infer<typeof cueSchema>;
+export type Calibration = z.infer<typeof calibrationSchema>;
+export type Joint = z.infer<typeof jointSchema>;
 
 /** A sheet with nothing on it. */
 export const emptySheet = (): Sheet => ({
@@ -53,4 +84,6 @@ export const emptySheet = (): Sheet => ({
   fixFirst: null,
   cues: [],
   marks: [],
+  calibrations: [],
+  joints: [],
 });

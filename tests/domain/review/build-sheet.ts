@@ -56,4 +56,25 @@ export const aSheet = (): fc.Arbitrary<Sheet> =>
         maxLength: 4,
       },
     ),
+    calibrations: fc.uniqueArray(
+      fc.record({
+        id: fc.constantFrom(...ids(3)),
+        clipId: fc.constant(CLIP),
+        fromFrame: fc.nat(3),
+        field: fc.constantFrom('baseball' as const, 'youth' as const),
+        ground: fc.constant([]),
+        isZoomed: fc.option(fc.boolean()),
+      }),
+      { selector: (c) => c.id, maxLength: 3 },
+    ),
+    joints: fc.uniqueArray(
+      fc.record({
+        clipId: fc.constant(CLIP),
+        frame: fc.nat(2),
+        name: fc.constantFrom('head' as const, 'belt' as const),
+        point: fc.record({ x: fc.constantFrom(0.25, 0.5), y: fc.constant(0.5) }),
+        isLifted: fc.boolean(),
+      }),
+      { selector: (j) => `${j.frame}/${j.name}`, maxLength: 4 },
+    ),
   });

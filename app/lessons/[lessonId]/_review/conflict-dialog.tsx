@@ -82,6 +82,10 @@ const wordsOf = ({ thing, key }: Conflict, lesson: LessonDetail): string => {
       return 'A cue';
     case 'mark':
       return 'A mark';
+    case 'calibration':
+      return 'The calibration of the ground';
+    case 'point':
+      return 'A point of the hitter';
     case 'order of cues':
       return 'The order of the cues';
   }
