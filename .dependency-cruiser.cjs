@@ -23,7 +23,10 @@ module.exports = {
       comment:
         'lib/domain imports itself, zod, the calendar and linear algebra; it knows no clock, no machine and no framework.',
       from: { path: '^lib/domain/' },
-      to: { path: '.', pathNot: ['^lib/domain/', installed(['zod', 'date-fns', '@date-fns/tz', 'ml-matrix'])] },
+      to: {
+        path: '.',
+        pathNot: ['^lib/domain/', installed(['zod', 'date-fns', '@date-fns/tz', 'ml-matrix'])],
+      },
     },
     {
       name: 'review-is-framework-free',

@@ -1,6 +1,6 @@
 import type { Checkpoint } from '../checkpoints/checkpoint';
 import type { Mark } from '../marks/mark';
-import { jointKey, pinKey } from './parse-sheet';
+import { calibrationKey, jointKey, pinKey } from './parse-sheet';
 import type { Calibration, Cue, ItemAnswer, Joint, Pin, Sheet } from './sheet';
 
 /** What one change is about, with the value before and after; null where the thing is absent. */
@@ -31,7 +31,12 @@ export type Change =
       readonly before: Calibration | null;
       readonly after: Calibration | null;
     }
-  | { readonly thing: 'point'; readonly key: string; readonly before: Joint | null; readonly after: Joint | null };
+  | {
+      readonly thing: 'point';
+      readonly key: string;
+      readonly before: Joint | null;
+      readonly after: Joint | null;
+    };
 
 /** Deep equality of plain JSON data; the order of object keys does not matter, the order of lists does. */
 export const isSame = (a: unknown, b: unknown): boolean => {
@@ -65,7 +70,7 @@ export const changesBetween = (before: Sheet, after: Sheet): Change[] => [
       ]),
   ...differing(before.cues, after.cues, (c) => c.id).map((d) => ({ thing: 'cue' as const, ...d })),
   ...differing(before.marks, after.marks, (m) => m.id).map((d) => ({ thing: 'mark' as const, ...d })),
-  ...differing(before.calibrations, after.calibrations, (c) => c.id).map((d) => ({
+  ...differing(before.calibrations, after.calibrations, calibrationKey).map((d) => ({
     thing: 'calibration' as const,
     ...d,
   })),

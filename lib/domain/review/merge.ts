@@ -1,5 +1,5 @@
 import { changesBetween, isSame, type Change } from './changes';
-import { jointKey, pinKey } from './parse-sheet';
+import { calibrationKey, jointKey, pinKey } from './parse-sheet';
 import type { Sheet } from './sheet';
 
 /** One thing that both sides changed, and differently; both versions are kept here until a person chooses. */
@@ -57,7 +57,7 @@ const join = (base: Sheet, first: Sheet, second: Sheet): Sheet => ({
   fixFirst: isSame(base.fixFirst, first.fixFirst) ? second.fixFirst : first.fixFirst,
   cues: joinList(base.cues, first.cues, second.cues, (c) => c.id),
   marks: joinList(base.marks, first.marks, second.marks, (m) => m.id),
-  calibrations: joinList(base.calibrations, first.calibrations, second.calibrations, (c) => c.id),
+  calibrations: joinList(base.calibrations, first.calibrations, second.calibrations, calibrationKey),
   joints: joinList(base.joints, first.joints, second.joints, jointKey),
 });
 

@@ -1,9 +1,13 @@
 import { parseMarks } from '../marks/parse-mark';
 import { versionedParser } from '../marks/versioned';
-import { sheetSchema, type ItemAnswer, type Joint, type Pin, type Sheet } from './sheet';
+import { sheetSchema, type Calibration, type ItemAnswer, type Joint, type Pin, type Sheet } from './sheet';
 
 /** What makes two pins the same pin: one per checkpoint and clip. */
 export const pinKey = (pin: Pick<Pin, 'clipId' | 'checkpoint'>) => `${pin.clipId}/${pin.checkpoint}`;
+
+/** What makes two calibrations the same one: one per clip and first frame. */
+export const calibrationKey = (calibration: Pick<Calibration, 'clipId' | 'fromFrame'>) =>
+  `${calibration.clipId}/${calibration.fromFrame}`;
 
 /** What makes two points the same point: one per clip, frame and name. */
 export const jointKey = (joint: Pick<Joint, 'clipId' | 'frame' | 'name'>) =>
@@ -15,10 +19,7 @@ const soundSheetSchema = sheetSchema
   .refine((s) => isDistinct(s.pins.map(pinKey)), 'One pin per checkpoint and clip.')
   .refine((s) => isDistinct(s.answers.map((a: ItemAnswer) => a.itemId)), 'One answer per item.')
   .refine((s) => isDistinct(s.cues.map((c) => c.id)), 'Every cue has its own id.')
-  .refine(
-    (s) => isDistinct(s.calibrations.map((c) => `${c.clipId}/${c.fromFrame}`)),
-    'One calibration per clip and first frame.',
-  )
+  .refine((s) => isDistinct(s.calibrations.map(calibrationKey)), 'One calibration per clip and first frame.')
   .refine((s) => isDistinct(s.joints.map(jointKey)), 'One point per clip, frame and name.');
 
 const parseOuter = versionedParser<Sheet>({

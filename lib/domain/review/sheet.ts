@@ -34,7 +34,6 @@ export const cueSchema = z.object({
  * (the camera was moved). Corners out of the picture are left out.
  */
 export const calibrationSchema = z.object({
-  id: z.uuid(),
   clipId: z.uuid(),
   fromFrame: z.int().nonnegative(),
   field: z.enum(FIELDS),

@@ -58,14 +58,13 @@ export const aSheet = (): fc.Arbitrary<Sheet> =>
     ),
     calibrations: fc.uniqueArray(
       fc.record({
-        id: fc.constantFrom(...ids(3)),
         clipId: fc.constant(CLIP),
         fromFrame: fc.nat(3),
         field: fc.constantFrom('baseball' as const, 'youth' as const),
         ground: fc.constant([]),
         isZoomed: fc.option(fc.boolean()),
       }),
-      { selector: (c) => c.id, maxLength: 3 },
+      { selector: (c) => c.fromFrame, maxLength: 3 },
     ),
     joints: fc.uniqueArray(
       fc.record({
