@@ -2,20 +2,27 @@ import type { Checkpoint } from '../checkpoints/checkpoint';
 import type { Mark } from '../marks/mark';
 import { MAX_MARKS } from '../marks/parse-mark';
 import { CagepostError } from '../shared/errors';
-import { pinKey } from './parse-sheet';
+import { calibrationKey, jointKey, pinKey } from './parse-sheet';
 import {
   answerSchema,
+  calibrationSchema,
   cueSchema,
+  jointSchema,
   pinSchema,
   sheetSchema,
+  type Calibration,
   type Cue,
   type ItemAnswer,
+  type Joint,
   type Pin,
   type Sheet,
 } from './sheet';
 
 /** As many cues as `sheetSchema` takes; more than three is only a reminder (`missing.ts`). */
 const MAX_CUES = 12;
+/** As many calibrations and points as `sheetSchema` takes. */
+const MAX_CALIBRATIONS = 16;
+const MAX_JOINTS = 600;
 
 /** Puts `next` in the place of the entry with the same key, or at the end. */
 const upsert = <T>(list: readonly T[], next: T, key: (entry: T) => string): T[] => {
@@ -107,4 +114,46 @@ export const putMark = (sheet: Sheet, mark: Mark): Sheet =>
 export const removeMark = (sheet: Sheet, markId: string): Sheet => ({
   ...sheet,
   marks: sheet.marks.filter((m) => m.id !== markId),
+});
+
+/** Adds a calibration or changes the one of its clip and first frame. Throws `CagepostError` ("too-large") past 16. */
+export const putCalibration = (sheet: Sheet, calibration: Calibration): Sheet => {
+  const calibrations = upsert(sheet.calibrations, calibrationSchema.parse(calibration), calibrationKey);
+  if (calibrations.length > MAX_CALIBRATIONS) {
+    throw new CagepostError(
+      'too-large',
+      `A lesson holds at most ${MAX_CALIBRATIONS} calibrations of the ground. All are kept; take one out first.`,
+    );
+  }
+  return { ...sheet, calibrations };
+};
+
+/** Takes a calibration away; one that is not there is fine. The points of the hitter stay. */
+export const removeCalibration = (sheet: Sheet, clipId: string, fromFrame: number): Sheet => ({
+  ...sheet,
+  calibrations: sheet.calibrations.filter((c) => calibrationKey(c) !== calibrationKey({ clipId, fromFrame })),
+});
+
+/** The calibration that holds on a frame: the latest of its clip that starts there or before. */
+export const calibrationAt = (sheet: Sheet, clipId: string, frame: number): Calibration | undefined =>
+  sheet.calibrations
+    .filter((c) => c.clipId === clipId && c.fromFrame <= frame)
+    .sort((a, b) => b.fromFrame - a.fromFrame)[0];
+
+/** Adds a point of the hitter or moves the one of its clip, frame and name. Throws ("too-large") past 600. */
+export const putJoint = (sheet: Sheet, joint: Joint): Sheet => {
+  const joints = upsert(sheet.joints, jointSchema.parse(joint), jointKey);
+  if (joints.length > MAX_JOINTS) {
+    throw new CagepostError(
+      'too-large',
+      `A lesson holds at most ${MAX_JOINTS} points of the hitter. All are kept; take some out first.`,
+    );
+  }
+  return { ...sheet, joints };
+};
+
+/** Takes a point away; one that is not there is fine. */
+export const removeJoint = (sheet: Sheet, joint: Pick<Joint, 'clipId' | 'frame' | 'name'>): Sheet => ({
+  ...sheet,
+  joints: sheet.joints.filter((j) => jointKey(j) !== jointKey(joint)),
 });
