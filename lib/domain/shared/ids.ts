@@ -10,6 +10,9 @@ export type ReplyId = Brand<string, 'ReplyId'>;
 export type MarkId = Brand<string, 'MarkId'>;
 export type LedgerEntryId = Brand<string, 'LedgerEntryId'>;
 export type InvitationId = Brand<string, 'InvitationId'>;
+export type BreakdownId = Brand<string, 'BreakdownId'>;
+export type RemarkId = Brand<string, 'RemarkId'>;
+export type ExportId = Brand<string, 'ExportId'>;
 
 /** Any of the project's ids: a UUID in lower case (RFC 9562). The caller says which id it is. */
 export const anId = <Id extends string>() =>
