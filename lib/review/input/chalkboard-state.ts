@@ -1,6 +1,6 @@
 import type { Chalk, FramePoint, Mark } from '@/lib/domain/marks/mark';
 import type { PictureSize } from '@/lib/domain/marks/geometry';
-import type { ScreenPoint } from '../canvas/viewport';
+import type { ScreenPoint, Viewport } from '../canvas/viewport';
 import type { CommandId } from '../commands';
 import type { ToolId } from './tools/tool';
 
@@ -35,6 +35,8 @@ export interface ChalkboardSnapshot {
   readonly canRedo: boolean;
   /** Times the fitted size. */
   readonly zoom: number;
+  /** How the picture lies on the stage, for what others draw over it; null before there is a stage. */
+  readonly viewport: Viewport | null;
   /** For a polite live region. `turn` grows with every sentence, so that the same one is heard twice. */
   readonly announcement: { readonly text: string; readonly turn: number };
 }
@@ -72,6 +74,9 @@ export interface Chalkboard {
   /** Keeps the words of the open field; empty words take a new mark back and rub an old one out. */
   writeWords(text: string): void;
   dropWords(): void;
+  /** Moves and zooms the picture for what lies over the stage and takes the pointers. */
+  panBy(by: ScreenPoint): void;
+  zoomAbout(about: ScreenPoint, factor: number): void;
   /** Runs a command that belongs to the chalkboard; answers false for any other, and when it does not apply now. */
   run(command: CommandId): boolean;
   /** Ends a run of nudges as one entry; the key listener calls it on key up. */

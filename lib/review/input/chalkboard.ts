@@ -59,6 +59,7 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
     canUndo: false,
     canRedo: false,
     zoom: 1,
+    viewport,
     announcement: { text: '', turn: 0 },
   });
   const state = store.getSnapshot;
@@ -110,7 +111,11 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
     viewport = next;
     layers.setViewport(next);
     const { words } = state();
-    store.set({ zoom: zoomOf(next), words: words && { ...words, place: toScreen(next, words.point) } });
+    store.set({
+      zoom: zoomOf(next),
+      viewport: next,
+      words: words && { ...words, place: toScreen(next, words.point) },
+    });
   };
   /** Gives up everything half done; what was taken back stays ready to be brought back. */
   const abandon = () => {
@@ -318,6 +323,8 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
       change((marks) => marks.filter((mark) => mark.id !== markId));
       if (state().selectedId === markId) store.set({ selectedId: null, handle: null });
     },
+    panBy: (by) => setViewport(panBy(viewport, by)),
+    zoomAbout: (about, factor) => setViewport(zoomAbout(viewport, about, factor)),
     writeWords: commands.writeWords,
     dropWords: () => store.set({ words: null }),
     run: commands.run,

@@ -25,6 +25,7 @@ const AT_REST: ChalkboardSnapshot = {
   canUndo: false,
   canRedo: false,
   zoom: 1,
+  viewport: null,
   announcement: { text: '', turn: 0 },
 };
 const nothing = () => () => {};
