@@ -44,7 +44,8 @@ export class Player {
   private readonly store: SnapshotStore<PlayerSnapshot>;
   private readonly painters = new Set<PicturePainter>();
   private readonly stills: Stills;
-  private readonly stretch: number;
+  /** Microseconds of the file that pass in one real microsecond; see `stretchOf`. */
+  readonly stretch: number;
   private readonly stopListening: (() => void)[];
   private direction: Direction = 0;
   /** The request that the source has not answered yet. */
