@@ -152,7 +152,10 @@ class Household {
   /** Starts a Node program that ends with us, even if we are killed. */
   start(name, args, env, onExit) {
     const stdio = ['ignore', 'pipe', 'inherit', 'ipc'];
-    const child = spawn(process.execPath, [...END_WITH_PARENT, ...args], { cwd: root, env, stdio });
+    const child = spawn(process.execPath, [...END_WITH_PARENT, ...args], {
+      ...{ cwd: root, stdio },
+      env: { ...env, CAGEPOST_PARENT: String(process.pid) },
+    });
     this.#children.set(name, child);
     child.once('exit', (code, signal) => {
       this.#children.delete(name);
@@ -190,15 +193,16 @@ function keepWorker(household, env, fails = 0) {
   passOn(worker);
 }
 
-async function serve(mode, settings, env, household, fail) {
+async function serve(mode, settings, env, household, { fail, isOver }) {
   const args = [TOOLS.next, mode === 'dev' ? 'dev' : 'start', '-H', settings.host, '-p', settings.port];
   const server = household.start('server', args, env, (how) =>
     fail(`The server ended unexpectedly (${how}).`),
   );
   const isBanner = (line) => mode === 'start' && /^\s*($|[▲✓○-])/u.test(stripVTControlCharacters(line)); // it names addresses of its own
   createInterface({ input: server.stdout }).on('line', (line) => isBanner(line) || console.log(line));
-  while (!household.isEnding && !(await isAnswering(settings))) await pause(50);
-  if (!household.isEnding) console.log(`Cagepost is at ${settings.address} (Ctrl-C ends it)`);
+  // A server that dies before it answers ends the program: waiting on would keep the lock for ever.
+  while (!isOver() && !(await isAnswering(settings))) await pause(50);
+  if (!isOver()) console.log(`Cagepost is at ${settings.address} (Ctrl-C ends it)`);
 }
 
 /**
@@ -242,7 +246,7 @@ export async function runProgramUntilEnd(mode) {
     if (isToldToEnd) return;
     say('starting the worker and the server');
     keepWorker(household, full);
-    await serve(mode, settings, full, household, end);
+    await serve(mode, settings, full, household, { fail: end, isOver: () => isToldToEnd });
     if (database.pid) watchDatabase(database.pid, household, end);
     await ended;
   };
