@@ -12,6 +12,7 @@ import {
   newHome,
   run,
   runByNpm,
+  runDev,
 } from './support/program';
 
 // These start the real program, as `npm start` does, and end it in every way a person, a machine or a power cut can.
@@ -74,6 +75,18 @@ describe('a start', () => {
     const port = home.port.toString(16).toUpperCase().padStart(4, '0');
     const listening = table.match(new RegExp(`\\b[0-9A-F]+:${port} 0+:0000 0A`, 'g')) ?? [];
     expect(listening.map((line) => line.split(':')[0])).toEqual(['0100007F']); // 127.0.0.1
+  });
+});
+
+describe('for developers', () => {
+  test('the server with reloading answers, and ends with all that belongs to it', async () => {
+    const program = runDev(home);
+    await program.says(READY);
+    await allUp();
+    const family = [...familyOf(program.child.pid ?? 0), databaseOf(home) ?? 0];
+    program.child.kill('SIGTERM');
+    expect((await program.ended).code).toBe(0);
+    await vi.waitUntil(() => !family.some(isAlive), { timeout: 20_000 });
   });
 });
 

@@ -48,6 +48,10 @@ const runs = new Set<ChildProcess>();
 export const run = (home: Home, env: Record<string, string> = {}): Run =>
   follow(process.execPath, [path.join(root, 'scripts/run.mjs'), 'start'], home, env);
 
+/** The same with reloading, for developers. */
+export const runDev = (home: Home): Run =>
+  follow(process.execPath, [path.join(root, 'scripts/run.mjs'), 'dev'], home, { NODE_ENV: 'development' });
+
 /** The same as people do it; the process is then npm's, which has a shell and ours below it. */
 export const runByNpm = (home: Home): Run => follow('npm', ['start'], home, {});
 
