@@ -1,9 +1,12 @@
 /**
- * Writes where the parts of the hitter lie in the picture at each checkpoint of the demo clips, so that the demo's
- * marks sit where a coach would draw them. Run it after the demo clips have changed: `npx tsx scripts/demo-landmarks.ts`
+ * Writes where the parts of the hitter lie in the picture at each checkpoint of the demo clips, and where the corners of
+ * plate and box lie, so that the demo's marks and points sit where a coach would set them. Run it after the demo clips
+ * have changed: `npx tsx scripts/demo-landmarks.ts`
  */
 import { readFile, writeFile } from 'node:fs/promises';
 import path from 'node:path';
+import { project, type Camera } from '../tests/support/swing/camera';
+import { boxCorners, PLATE } from '../tests/support/swing/plate';
 
 const ROOT = path.resolve(import.meta.dirname, '..');
 const TRUTH = path.join(ROOT, 'tests/support/swing/truth');
@@ -11,7 +14,7 @@ const OUT = path.join(ROOT, 'prisma/demo/landmarks.json');
 
 interface Truth {
   bats: 'right' | 'left';
-  camera: { width: number; height: number };
+  camera: Camera;
   joints: string[];
   frames: { picture: number[] }[];
 }
@@ -34,6 +37,8 @@ const PARTS = {
   backAnkle: ['back:Ankle'],
   frontHeel: ['front:Heel'],
   frontToe: ['front:Toe'],
+  backHeel: ['back:Heel'],
+  backToe: ['back:Toe'],
   batKnob: ['batKnob'],
   batTip: ['batTip'],
 } as const;
@@ -42,6 +47,33 @@ const sideOf = (bats: Truth['bats'], part: string) => {
   const [side, joint] = part.split(':');
   if (joint === undefined) return part;
   return `${(side === 'front') === (bats === 'right') ? 'left' : 'right'}${joint}`;
+};
+
+// `PLATE` and `boxCorners` run anticlockwise; the box's `low` side has the smaller y.
+const groundOf = ({ bats, camera }: Truth): Record<string, [number, number]> => {
+  const [apex, sideFirst, frontFirst, frontThird, sideThird] = PLATE;
+  const [rearLow, frontLow, frontHigh, rearHigh] = boxCorners(bats === 'right' ? 1 : -1);
+  const isThird = bats === 'right';
+  const corners = {
+    'plate-apex': apex,
+    'plate-side-third': sideThird,
+    'plate-front-third': frontThird,
+    'plate-front-first': frontFirst,
+    'plate-side-first': sideFirst,
+    'box-inner-front': isThird ? frontLow : frontHigh,
+    'box-inner-rear': isThird ? rearLow : rearHigh,
+    'box-outer-rear': isThird ? rearHigh : rearLow,
+    'box-outer-front': isThird ? frontHigh : frontLow,
+  };
+  const { width, height } = camera;
+  return Object.fromEntries(
+    Object.entries(corners).flatMap(([name, corner]): [string, [number, number]][] => {
+      if (!corner) return [];
+      const [x, y] = project(camera, [corner[0], corner[1], 0]);
+      const isSeen = x > 0 && x < width && y > 0 && y < height;
+      return isSeen ? [[name, [Number((x / width).toFixed(5)), Number((y / height).toFixed(5))]]] : [];
+    }),
+  );
 };
 
 const manifest = JSON.parse(
@@ -57,17 +89,20 @@ for (const clip of manifest.clips) {
     const { width, height } = truth.camera;
     return [(picture[joint * 2] ?? 0) / 10 / width, (picture[joint * 2 + 1] ?? 0) / 10 / height];
   };
-  landmarks[name] = Object.fromEntries(
-    Object.entries(clip.checkpoints).map(([checkpoint, frame]) => [
-      checkpoint,
-      Object.fromEntries(
-        Object.entries(PARTS).map(([part, joints]) => {
-          const points = joints.map((joint) => at(frame, joint));
-          const mean = (axis: 0 | 1) => points.reduce((sum, point) => sum + point[axis], 0) / points.length;
-          return [part, [Number(mean(0).toFixed(4)), Number(mean(1).toFixed(4))]];
-        }),
-      ),
-    ]),
-  );
+  landmarks[name] = {
+    ground: groundOf(truth),
+    ...Object.fromEntries(
+      Object.entries(clip.checkpoints).map(([checkpoint, frame]) => [
+        checkpoint,
+        Object.fromEntries(
+          Object.entries(PARTS).map(([part, joints]) => {
+            const points = joints.map((joint) => at(frame, joint));
+            const mean = (axis: 0 | 1) => points.reduce((sum, point) => sum + point[axis], 0) / points.length;
+            return [part, [Number(mean(0).toFixed(4)), Number(mean(1).toFixed(4))]];
+          }),
+        ),
+      ]),
+    ),
+  };
 }
 await writeFile(OUT, `${JSON.stringify(landmarks)}\n`);

@@ -6,11 +6,15 @@ import type { Mark } from '../../lib/domain/marks/mark';
 import { sheetSchema, type Sheet } from '../../lib/domain/review/sheet';
 import { demoId } from './ids';
 import type { DemoReview } from './lesson-plan';
+import { demoPoints } from './points';
 
 type Point = { x: number; y: number };
 type Landmarks = Record<string, Record<string, Record<string, [number, number]>>>;
 
-/** Where the parts of the hitter lie in each shipped clip at each checkpoint, as fractions of the picture. */
+/**
+ * Where the parts of the hitter lie in each shipped clip at each checkpoint, and under `ground` where the corners of
+ * plate and box lie, as fractions of the picture.
+ */
 export const readLandmarks = async (): Promise<Landmarks> =>
   JSON.parse(await readFile(path.resolve(import.meta.dirname, 'landmarks.json'), 'utf8')) as Landmarks;
 
@@ -22,12 +26,16 @@ const FRAME_OF: Record<Checkpoint, string> = {
   finish: 'finish',
 };
 
-/** The sheet of a demo review: every checkpoint pinned, its verdicts, and marks where a coach would draw them. */
+/**
+ * The sheet of a demo review: every checkpoint pinned, its verdicts, and marks where a coach would draw them; with
+ * `isMeasured` also the calibration and the points of the hitter.
+ */
 export function demoSheet(
   lessonKey: string,
   review: DemoReview,
-  clip: { id: string; name: string; checkpoints: Record<string, number> },
+  clip: { id: string; name: string; checkpoints: Record<string, number>; width: number; height: number },
   landmarks: Landmarks,
+  isMeasured: boolean,
 ): Sheet {
   const frameOf = (checkpoint: Checkpoint) => clip.checkpoints[FRAME_OF[checkpoint]] ?? 0;
   const at = (checkpoint: Checkpoint, part: string): Point => {
@@ -116,8 +124,15 @@ export function demoSheet(
   };
   const checkpointOf = (itemId: string): Checkpoint =>
     DEFAULT_CHECKLIST.find((item) => item.id === itemId)?.checkpoint ?? 'stance';
+  const here = landmarks[clip.name] ?? {};
+  const measured = () =>
+    demoPoints(lessonKey, clip, here.ground ?? {}, [
+      { frame: frameOf('foot_strike'), parts: here[FRAME_OF.foot_strike] ?? {}, isStrike: true },
+      { frame: frameOf('contact'), parts: here[FRAME_OF.contact] ?? {}, isStrike: false },
+    ]);
   return sheetSchema.parse({
     version: 1,
+    ...(isMeasured ? measured() : {}),
     pins: (Object.keys(FRAME_OF) as Checkpoint[]).map((checkpoint) => ({
       checkpoint,
       clipId: clip.id,

@@ -126,8 +126,16 @@ export async function writeLesson(
     const [clip] = lesson.clips;
     const source = clip && around.shipped.get(clip.file);
     if (!lesson.review || !clip || !source) return;
-    const place = { id: clipIdOf(lesson.key, 0), name: clip.file, checkpoints: source.checkpoints };
-    const sheet = demoSheet(lesson.key, lesson.review, place, around.landmarks);
+    const facts = around.prepared.get(clip.file)?.facts;
+    const place = {
+      id: clipIdOf(lesson.key, 0),
+      name: clip.file,
+      checkpoints: source.checkpoints,
+      width: facts?.width ?? 1,
+      height: facts?.height ?? 1,
+    };
+    const isMeasured = lesson.returnedAt !== undefined;
+    const sheet = demoSheet(lesson.key, lesson.review, place, around.landmarks, isMeasured);
     const byId = demoId(lesson.review.coach);
     const wroteAt = when(lesson.returnedAt ?? -0.2);
     await tx.review.create({
