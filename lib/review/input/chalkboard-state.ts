@@ -1,3 +1,4 @@
+import type { Look } from '@/lib/domain/breakdowns/event';
 import type { Chalk, FramePoint, Mark } from '@/lib/domain/marks/mark';
 import type { PictureSize } from '@/lib/domain/marks/geometry';
 import type { ScreenPoint, Viewport } from '../canvas/viewport';
@@ -41,6 +42,26 @@ export interface ChalkboardSnapshot {
   readonly announcement: { readonly text: string; readonly turn: number };
 }
 
+/** Before anything is shown or drawn. */
+export const BOARD_AT_REST: ChalkboardSnapshot = {
+  tool: 'select',
+  chalk: 'white',
+  frame: 0,
+  marksHere: [],
+  selectedId: null,
+  handle: null,
+  cursor: null,
+  pointsSet: 0,
+  words: null,
+  isPenMode: false,
+  isChalkShown: true,
+  canUndo: false,
+  canRedo: false,
+  zoom: 1,
+  viewport: null,
+  announcement: { text: '', turn: 0 },
+};
+
 export interface ChalkboardOptions {
   /** An element with a size and `position: relative`; it gets the canvases and is listened to. */
   stage: HTMLElement;
@@ -77,6 +98,14 @@ export interface Chalkboard {
   /** Moves and zooms the picture for what lies over the stage and takes the pointers. */
   panBy(by: ScreenPoint): void;
   zoomAbout(about: ScreenPoint, factor: number): void;
+  /** What is seen: the middle as fractions of the rendition, and times the fitted size. */
+  look(): Look;
+  /** The point of the frame under a place of the window (client coordinates). */
+  pointAt(clientX: number, clientY: number): FramePoint;
+  /** Every mark of the sheet as it looks now, and the ids of those that the hand still changes. */
+  allMarks(): { readonly all: readonly Mark[]; readonly inHand: ReadonlySet<string> };
+  /** Told whenever the look or a mark changes, within a gesture too. */
+  onScene(listener: () => void): () => void;
   /** Runs a command that belongs to the chalkboard; answers false for any other, and when it does not apply now. */
   run(command: CommandId): boolean;
   /** Ends a run of nudges as one entry; the key listener calls it on key up. */

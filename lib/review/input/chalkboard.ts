@@ -2,28 +2,23 @@ import type { FramePoint, Mark } from '@/lib/domain/marks/mark';
 import { sayChosen, sayDone } from '../a11y/announce';
 import { createLayers } from '../canvas/layers';
 import { paintCursor, paintDot, paintHandles, paintMark } from '../canvas/render-mark';
-import {
-  bringIntoView,
-  fitViewport,
-  panBy,
-  resizeViewport,
-  toFrame,
-  toScreen,
-  zoomAbout,
-  zoomOf,
-  type ScreenPoint,
-  type Viewport,
-} from '../canvas/viewport';
+import { bringIntoView, fitViewport, panBy, toScreen, zoomAbout, zoomOf } from '../canvas/viewport';
 import { createMarkHistory } from '../marks/history';
 import { marksOnFrame } from '../marks/scene';
 import { SnapshotStore } from '../player/snapshot-store';
+import { createBoardGestures } from './board-gestures';
+import { createBoardView } from './board-view';
 import { createChalkCommands } from './chalk-commands';
-import type { Chalkboard, ChalkboardOptions, ChalkboardSnapshot } from './chalkboard-state';
-import { createGestures } from './gestures';
+import {
+  BOARD_AT_REST,
+  type Chalkboard,
+  type ChalkboardOptions,
+  type ChalkboardSnapshot,
+} from './chalkboard-state';
 import { listenToKeys } from './keyboard';
 import { listenToPointers } from './pointer';
 import { createTools } from './tools/all-tools';
-import type { Outcome, Tool, ToolHost, Touched } from './tools/tool';
+import type { Outcome, Tool, ToolHost } from './tools/tool';
 
 /**
  * The chalk over one clip: canvases, pointers, keys, tools and undo behind one snapshot. The owner shows pictures in
@@ -31,36 +26,19 @@ import type { Outcome, Tool, ToolHost, Touched } from './tools/tool';
  */
 export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
   const { stage, picture, clipId } = options;
-  const stageSize = () => ({
-    width: Math.max(1, stage.clientWidth),
-    height: Math.max(1, stage.clientHeight),
-  });
   const history = createMarkHistory(options.marks);
   const tools = createTools();
-  let viewport: Viewport = fitViewport(stageSize(), picture, window.devicePixelRatio);
   let itemId: string | null = null;
   let span = 1;
-  let inHand: Tool | null = null;
-  let selectedBeforePress: string | null = null;
   let liftedIds = '';
+  const sceneListeners = new Set<() => void>();
+  const tellScene = () => {
+    for (const listener of [...sceneListeners]) listener();
+  };
 
   const store = new SnapshotStore<ChalkboardSnapshot>({
-    tool: 'select',
-    chalk: 'white',
-    frame: 0,
+    ...BOARD_AT_REST,
     marksHere: marksOnFrame(history.marks, clipId, 0),
-    selectedId: null,
-    handle: null,
-    cursor: null,
-    pointsSet: 0,
-    words: null,
-    isPenMode: false,
-    isChalkShown: true,
-    canUndo: false,
-    canRedo: false,
-    zoom: 1,
-    viewport,
-    announcement: { text: '', turn: 0 },
   });
   const state = store.getSnapshot;
   const tool = (): Tool => tools[state().tool];
@@ -70,7 +48,18 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
   /** Marks that differ from what is settled are painted on the live layer only. */
   const isSettled = (mark: Mark) => history.settled.includes(mark);
 
-  const layers = createLayers(stage, picture, viewport, {
+  const view = createBoardView(stage, picture, (next) => {
+    layers.setViewport(next);
+    const { words } = state();
+    store.set({
+      zoom: zoomOf(next),
+      viewport: next,
+      words: words && { ...words, place: toScreen(next, words.point) },
+    });
+    tellScene();
+  });
+  store.set({ viewport: view.viewport });
+  const layers = createLayers(stage, picture, view.viewport, {
     marks: (ctx, v) =>
       shown()
         .filter(isSettled)
@@ -95,7 +84,7 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
       canUndo: history.canUndo,
       canRedo: history.canRedo,
       pointsSet: tool().points.length,
-      zoom: zoomOf(viewport),
+      zoom: zoomOf(view.viewport),
     });
     const ids = shown()
       .filter(isSettled)
@@ -104,23 +93,14 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
     if (ids !== liftedIds || !history.isInGesture) layers.touch('marks');
     liftedIds = ids;
     layers.touch('live');
+    tellScene();
   };
   const announce = (text: string) =>
     store.set({ announcement: { text, turn: state().announcement.turn + 1 } });
-  const setViewport = (next: Viewport) => {
-    viewport = next;
-    layers.setViewport(next);
-    const { words } = state();
-    store.set({
-      zoom: zoomOf(next),
-      viewport: next,
-      words: words && { ...words, place: toScreen(next, words.point) },
-    });
-  };
   /** Gives up everything half done; what was taken back stays ready to be brought back. */
   const abandon = () => {
     for (const each of Object.values(tools)) each.reset();
-    inHand = null;
+    pointers.drop();
     history.bail();
   };
   const settle = (outcome: Outcome) => {
@@ -163,7 +143,7 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
 
   const host: ToolHost = {
     get viewport() {
-      return viewport;
+      return view.viewport;
     },
     get marks() {
       return shown();
@@ -184,61 +164,21 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
     put,
     remove: (ids) => history.show(history.marks.filter((mark) => !ids.includes(mark.id))),
     select,
-    panBy: (by) => setViewport(panBy(viewport, by)),
+    panBy: (by) => view.set(panBy(view.viewport, by)),
     askWords: (point, mark) =>
       store.set({
-        words: { point, place: toScreen(viewport, point), markId: mark?.id ?? null, text: mark?.text ?? '' },
+        words: {
+          point,
+          place: toScreen(view.viewport, point),
+          markId: mark?.id ?? null,
+          text: mark?.text ?? '',
+        },
       }),
   };
 
-  const touched = (place: ScreenPoint, kind: Touched['kind']): Touched => ({
-    place,
-    point: toFrame(viewport, place),
-    kind,
-  });
-  let kindInHand: Touched['kind'] = 'mouse';
-  const gestures = createGestures({
-    press: (place, kind, isEraser) => {
-      kindInHand = kind;
-      const next = isEraser ? tools.erase : tool();
-      if (isEraser && state().tool !== 'erase') abandon();
-      inHand = next;
-      selectedBeforePress = state().selectedId;
-      store.set({ cursor: null, isChalkShown: true });
-      if (!history.isInGesture) history.begin();
-      inHand.press(host, touched(place, kind));
-      refresh();
-    },
-    drag: (places) => {
-      inHand?.drag(
-        host,
-        places.map((place) => touched(place, kindInHand)),
-      );
-      refresh();
-    },
-    lift: (place) => {
-      const outcome = inHand?.lift(host, touched(place, kindInHand));
-      inHand = null;
-      if (outcome) settle(outcome);
-    },
-    bail: () => {
-      const hasPoints = inHand?.bailPress(host) ?? false;
-      inHand = null;
-      if (!hasPoints) history.bail();
-      select(selectedBeforePress);
-      refresh();
-    },
-    hover: (place) => {
-      if (!history.isInGesture || state().cursor) return;
-      tool().hover(host, touched(place, 'mouse'));
-      refresh();
-    },
-    panBy: (by) => setViewport(panBy(viewport, by)),
-    zoomAbout: (about, factor) => setViewport(zoomAbout(viewport, about, factor)),
-    penSeen: () => {
-      store.set({ isPenMode: true });
-      announce('Pen seen: fingers now move the picture and only the pen draws.');
-    },
+  const patch = (next: Partial<ChalkboardSnapshot>) => store.set(next);
+  const pointers = createBoardGestures({
+    ...{ history, host, view, tools, state, patch, refresh, abandon, settle, select, announce },
   });
 
   const commands = createChalkCommands({
@@ -254,9 +194,9 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
     change,
     select,
     announce,
-    patch: (next) => store.set(next),
+    patch,
     setPenMode: (isOn) => {
-      gestures.setPenMode(isOn);
+      pointers.gestures.setPenMode(isOn);
       store.set({ isPenMode: isOn });
       announce(isOn ? 'Only the pen draws; fingers move the picture.' : 'Fingers draw too.');
     },
@@ -273,24 +213,21 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
     },
     zoom: (factor) => {
       const { cursor } = state();
+      const { viewport } = view;
       const about = cursor
         ? toScreen(viewport, cursor)
         : { left: viewport.stage.width / 2, top: viewport.stage.height / 2 };
-      setViewport(
+      view.set(
         factor === null
           ? fitViewport(viewport.stage, picture, viewport.dpr)
           : zoomAbout(viewport, about, factor),
       );
     },
-    keepInView: (point: FramePoint) => setViewport(bringIntoView(viewport, point)),
+    keepInView: (point: FramePoint) => view.set(bringIntoView(view.viewport, point)),
   });
 
-  const resized = new ResizeObserver(() =>
-    setViewport(resizeViewport(viewport, stageSize(), Math.min(2, Math.max(1, window.devicePixelRatio)))),
-  );
-  resized.observe(stage);
-  const stopPointers = listenToPointers(stage, gestures, (about, factor) =>
-    setViewport(zoomAbout(viewport, about, factor)),
+  const stopPointers = listenToPointers(stage, pointers.gestures, (about, factor) =>
+    view.set(zoomAbout(view.viewport, about, factor)),
   );
 
   const board: Chalkboard = {
@@ -323,18 +260,29 @@ export const createChalkboard = (options: ChalkboardOptions): Chalkboard => {
       change((marks) => marks.filter((mark) => mark.id !== markId));
       if (state().selectedId === markId) store.set({ selectedId: null, handle: null });
     },
-    panBy: (by) => setViewport(panBy(viewport, by)),
-    zoomAbout: (about, factor) => setViewport(zoomAbout(viewport, about, factor)),
+    panBy: (by) => view.set(panBy(view.viewport, by)),
+    zoomAbout: (about, factor) => view.set(zoomAbout(view.viewport, about, factor)),
     writeWords: commands.writeWords,
     dropWords: () => store.set({ words: null }),
+    look: view.look,
+    pointAt: view.pointAt,
+    allMarks: () => ({
+      all: history.marks,
+      inHand: new Set(history.marks.filter((mark) => !isSettled(mark)).map((mark) => mark.id)),
+    }),
+    onScene: (listener) => {
+      sceneListeners.add(listener);
+      return () => sceneListeners.delete(listener);
+    },
     run: commands.run,
     endNudge: commands.endNudge,
     dispose: () => {
       stopPointers();
       stopKeys();
-      resized.disconnect();
+      view.dispose();
       layers.dispose();
       store.clear();
+      sceneListeners.clear();
     },
   };
   const stopKeys = listenToKeys(stage, board);

@@ -7,29 +7,11 @@ import type { Mark } from '@/lib/domain/marks/mark';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
 import { createChalkboard } from '@/lib/review/input/chalkboard';
-import type { Chalkboard, ChalkboardSnapshot } from '@/lib/review/input/chalkboard-state';
+import { BOARD_AT_REST, type Chalkboard, type ChalkboardSnapshot } from '@/lib/review/input/chalkboard-state';
 import type { Player } from '@/lib/review/player/player';
 
-const AT_REST: ChalkboardSnapshot = {
-  tool: 'select',
-  chalk: 'white',
-  frame: 0,
-  marksHere: [],
-  selectedId: null,
-  handle: null,
-  cursor: null,
-  pointsSet: 0,
-  words: null,
-  isPenMode: false,
-  isChalkShown: true,
-  canUndo: false,
-  canRedo: false,
-  zoom: 1,
-  viewport: null,
-  announcement: { text: '', turn: 0 },
-};
 const nothing = () => () => {};
-const atRest = () => AT_REST;
+const atRest = () => BOARD_AT_REST;
 
 type Given = {
   stage: RefObject<HTMLDivElement | null>;
