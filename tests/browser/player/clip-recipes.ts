@@ -24,6 +24,8 @@ export const CLIP_RECIPES = {
   preroll: { frames: 50, gop: 10, edit: { hideFirst: 7 } },
   turned: { frames: 30, width: 320, height: 180, gop: 6, rotation: 90 },
   long: { frames: 300, width: 180, height: 320, gop: 300, indexFirst: true },
+  /** Four seconds of a tone as AAC, without a picture: a voice. */
+  tone: { frames: 120, sound: 440, soundOnly: true },
   fast: { frames: 120, rate: { num: 240, den: 1 }, gop: 12, indexFirst: true },
 } satisfies Record<string, Recipe>;
 
