@@ -15,10 +15,13 @@ import * as outbox from '@/lib/data/outbox.write';
 import * as peopleRead from '@/lib/data/people.read';
 import * as people from '@/lib/data/people.write';
 import * as players from '@/lib/data/players.read';
+import * as progress from '@/lib/data/progress.read';
 import * as programRead from '@/lib/data/program.read';
 import * as program from '@/lib/data/program.write';
 import * as reviewsRead from '@/lib/data/reviews.read';
 import * as reviews from '@/lib/data/reviews.write';
+import * as targetsRead from '@/lib/data/targets.read';
+import * as targets from '@/lib/data/targets.write';
 import * as threadsRead from '@/lib/data/threads.read';
 import * as threads from '@/lib/data/threads.write';
 import { DEFAULT_CHECKLIST } from '@/lib/domain/checkpoints/default-checklist';
@@ -274,6 +277,10 @@ export const ROWS: Record<string, Record<string, Row>> = {
       program.addChecklistVersion(v, tx, DEFAULT_CHECKLIST),
     ),
   },
+  'progress.read': {
+    listSwings: row(PLAYERS_SIDE_AND_STAFF, (v, t) => progress.listSwings(v, t.player.id)),
+    readSwing: row(PLAYERS_SIDE_AND_STAFF, (v, t) => progress.readSwing(v, t.clip.id)),
+  },
   'reviews.read': {
     readSheet: row(STAFF, (v, t, tx) => reviewsRead.readSheet(v, t.inReview.id, tx)),
     listReturnedSheets: row(PLAYERS_SIDE_AND_STAFF, (v, t) => reviewsRead.listReturnedSheets(v, t.player.id)),
@@ -301,6 +308,24 @@ export const ROWS: Record<string, Record<string, Row>> = {
     takeSignInLink: system('the link is the key: only its holder has the token'),
     dropSignInLinks: system("called for the viewer's own account by the change of the password"),
   },
+  'targets.read': {
+    listTargets: row(PLAYERS_SIDE_AND_STAFF, (v, t) =>
+      targetsRead.listTargets(v, t.player.id as PersonId),
+    ),
+  },
+  'targets.write': {
+    replaceTarget: row(STAFF, (v, t, tx) =>
+      done(
+        targets.replaceTarget(v, tx, {
+          playerId: t.player.id as PersonId,
+          measure: 'stride-length',
+          low: 60,
+          high: null,
+          at,
+        }),
+      ),
+    ),
+  },
   'threads.read': {
     readThread: row(PLAYERS_SIDE_AND_STAFF, (v, t) => threadsRead.readThread(v, t.player.id)),
     listReplies: row(PLAYERS_SIDE_AND_STAFF, (v, t) => threadsRead.listReplies(v, t.returned.id)),
@@ -327,11 +352,11 @@ export const ROWS: Record<string, Record<string, Row>> = {
     editReply: row({ player: ['own', 'bare'] }, (v, t, tx) =>
       threads.editReply(v, tx, t.reply.id, 'Changed', at),
     ),
-    markThreadRead: row(PLAYERS_SIDE_AND_STAFF, async (v, t) => {
+    markRepliesRead: row(PLAYERS_SIDE_AND_STAFF, async (v, t) => {
       const when = new Date();
-      await threads.markThreadRead(v, t.player.threadId, when);
+      await threads.markRepliesRead(v, t.returned.id, when);
       return prisma.readMark.count({
-        where: { threadId: t.player.threadId, personId: v.personId, readAt: when },
+        where: { lessonId: t.returned.id, personId: v.personId, readAt: when },
       });
     }),
   },

@@ -1,0 +1,113 @@
+import type { Checklist } from '@/lib/domain/checkpoints/checklist';
+import type { ClipFacts, PersonRef } from '@/lib/domain/lessons/lesson';
+import type { Hand, LessonState, PitchMode } from '@/lib/domain/lessons/state';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { sheetSchema, type Sheet } from '@/lib/domain/review/sheet';
+import type { ClipId, LessonId, PersonId } from '@/lib/domain/shared/ids';
+import { prisma } from './client';
+import type { Prisma } from './generated/client';
+import { clipFacts, personRef, toChecklist, toClip, toPerson } from './select';
+import { clipsVisibleTo, lessonsVisibleTo } from './visibility';
+
+/** A ready clip with what the camera is known to have been. */
+export interface SwingClip extends ClipFacts {
+  /** The lens as the phone wrote it, in millimetres of a 35 mm camera. */
+  focal35mm: number | null;
+  isZoomed: boolean | null;
+}
+
+/** One lesson as comparisons and the player page need it. */
+export interface Swing {
+  lessonId: LessonId;
+  number: number;
+  state: LessonState;
+  submittedAt: Date;
+  player: PersonRef;
+  bats: Hand | null;
+  pitchMode: PitchMode | null;
+  checklist: Checklist;
+  /** What was returned; for staff, while they review it, what is written so far. Null when there is none. */
+  sheet: Sheet | null;
+  /** Whether `sheet` was returned. */
+  isReturned: boolean;
+  fixFirst: string | null;
+  clips: SwingClip[]; // ready ones, in the sender's order
+}
+
+/** Lessons a page: more are asked for by the number of the last one. */
+export const SWINGS_AT_ONCE = 24;
+
+const swing = {
+  id: true,
+  number: true,
+  state: true,
+  submittedAt: true,
+  bats: true,
+  pitchMode: true,
+  thread: { select: { player: { select: personRef } } },
+  checklist: { select: { items: true } },
+  review: { select: { sheet: true } },
+  returns: { select: { sheet: true, fixFirst: true }, orderBy: { number: 'desc' }, take: 1 },
+  clips: {
+    where: { removedAt: null, state: 'ready' },
+    select: { ...clipFacts, focal35mm: true, isZoomed: true },
+    orderBy: { position: 'asc' },
+  },
+} satisfies Prisma.LessonSelect;
+
+function toSwing(row: Prisma.LessonGetPayload<{ select: typeof swing }>, viewer: Viewer): Swing[] {
+  if (row.number === null || row.submittedAt === null) return [];
+  const [returned] = row.returns;
+  const isUnderReview = row.state === 'submitted' || row.state === 'in_review';
+  const written = isStaff(viewer) && isUnderReview ? row.review : null;
+  const sheet = written ?? returned ?? null;
+  return [
+    {
+      lessonId: row.id as LessonId,
+      number: row.number,
+      state: row.state,
+      submittedAt: row.submittedAt,
+      player: toPerson(row.thread.player),
+      bats: row.bats,
+      pitchMode: row.pitchMode,
+      checklist: toChecklist(row.checklist.items),
+      sheet: sheet && sheetSchema.parse(sheet.sheet),
+      isReturned: sheet !== null && sheet === returned,
+      fixFirst: returned?.fixFirst ?? null,
+      clips: row.clips.map(({ focal35mm, isZoomed, ...clip }) => ({ ...toClip(clip), focal35mm, isZoomed })),
+    },
+  ];
+}
+
+/**
+ * The player's sent lessons with their sheets and ready clips, newest first, at most `SWINGS_AT_ONCE`; `before` asks
+ * for those with a smaller number. Empty when the player is not the viewer's to see.
+ */
+export async function listSwings(
+  viewer: Viewer,
+  playerId: PersonId,
+  { before = null }: { before?: number | null } = {},
+): Promise<Swing[]> {
+  const rows = await prisma.lesson.findMany({
+    where: {
+      AND: [
+        lessonsVisibleTo(viewer),
+        { thread: { playerId }, state: { notIn: ['draft', 'withdrawn'] } },
+        { number: before === null ? { not: null } : { lt: before } },
+      ],
+    },
+    select: swing,
+    orderBy: { number: 'desc' },
+    take: SWINGS_AT_ONCE,
+  });
+  return rows.flatMap((row) => toSwing(row, viewer));
+}
+
+/** The lesson that a clip belongs to, as `listSwings` tells it, or null when the clip is not the viewer's to see. */
+export async function readSwing(viewer: Viewer, clipId: ClipId): Promise<Swing | null> {
+  const clip = await prisma.clip.findFirst({
+    where: { AND: [{ id: clipId }, clipsVisibleTo(viewer)] },
+    select: { lesson: { select: swing } },
+  });
+  return (clip && toSwing(clip.lesson, viewer)[0]) ?? null;
+}
