@@ -309,15 +309,13 @@ export const ROWS: Record<string, Record<string, Row>> = {
     dropSignInLinks: system("called for the viewer's own account by the change of the password"),
   },
   'targets.read': {
-    listTargets: row(PLAYERS_SIDE_AND_STAFF, (v, t) =>
-      targetsRead.listTargets(v, t.player.id as PersonId),
-    ),
+    listTargets: row(PLAYERS_SIDE_AND_STAFF, (v, t) => targetsRead.listTargets(v, t.player.id)),
   },
   'targets.write': {
     replaceTarget: row(STAFF, (v, t, tx) =>
       done(
         targets.replaceTarget(v, tx, {
-          playerId: t.player.id as PersonId,
+          playerId: t.player.id,
           measure: 'stride-length',
           low: 60,
           high: null,

@@ -277,3 +277,23 @@ export async function buildInvitation(
   });
   return { ...row, id: row.id as InvitationId, token };
 }
+
+/** What a coach wants a measure of a player to be; `player` null for the whole program. */
+export async function buildMeasureTarget(
+  program: { id: string },
+  player: { id: string } | null,
+  setBy: { id: string },
+  overrides: Overrides<Prisma.MeasureTargetUncheckedCreateInput> = {},
+) {
+  return prisma.measureTarget.create({
+    data: {
+      id: uuid(),
+      programId: program.id,
+      playerId: player?.id ?? null,
+      measure: 'stride-foot-openness',
+      high: 45,
+      setById: setBy.id,
+      ...overrides,
+    },
+  });
+}

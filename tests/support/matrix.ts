@@ -10,6 +10,7 @@ import {
   buildLead,
   buildLedgerEntry,
   buildLesson,
+  buildMeasureTarget,
   buildPlayer,
   buildProgram,
   buildReply,
@@ -43,6 +44,7 @@ async function buildTarget(
   const inReview = await buildLesson(program, player, { state: 'in_review', coachId });
   const returned = await buildLesson(program, player, { state: 'returned', coachId });
   const clip = await buildClip(submitted);
+  await buildMeasureTarget(program, player, staff.coach);
   return {
     program,
     player,
