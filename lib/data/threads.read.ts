@@ -52,11 +52,9 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
           guardians: { select: { verifiedAt: true, pausedAt: true, guardian: { select: personRef } } },
         },
       },
-      readMarks: { where: { personId: viewer.personId }, select: { readAt: true } },
     },
   });
   if (!row) return null;
-  const readAt = row.readMarks[0]?.readAt ?? new Date(0);
   const lessons = await prisma.lesson.findMany({
     where: {
       AND: [{ threadId: row.id, NOT: { state: 'withdrawn', submittedAt: null } }, lessonsVisibleTo(viewer)],
@@ -81,12 +79,14 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
         orderBy: { position: 'asc' },
         take: 1,
       },
-      replies: { select: { at: true, authorId: true } },
+      readMarks: { where: { personId: viewer.personId }, select: { readAt: true } },
+      _count: { select: { replies: true } },
     },
     // In the order they were sent; what is not sent yet comes on top.
     orderBy: [{ number: { sort: 'desc', nulls: 'first' } }, { createdAt: 'desc' }],
     take: 200,
   });
+  const unread = await countUnread(viewer, lessons);
   return {
     id: row.id as ThreadId,
     program: toProgram(row.program),
@@ -113,11 +113,31 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
         posterClipId: (lesson.clips[0]?.id ?? null) as ClipId | null,
         currency: lesson.currency ?? row.program.currency,
         account: accountOf(lesson.ledger),
-        replyCount: lesson.replies.length,
-        unreadCount: lesson.replies.filter((r) => r.at > readAt && r.authorId !== viewer.personId).length,
+        replyCount: lesson._count.replies,
+        unreadCount: unread.get(lesson.id) ?? 0,
       };
     }),
   };
+}
+
+/** How many replies of others came to each lesson since the viewer last opened it. */
+async function countUnread(
+  viewer: Viewer,
+  lessons: readonly { id: string; readMarks: { readAt: Date }[] }[],
+): Promise<ReadonlyMap<string, number>> {
+  if (lessons.length === 0) return new Map();
+  const counts = await prisma.reply.groupBy({
+    by: ['lessonId'],
+    where: {
+      authorId: { not: viewer.personId },
+      OR: lessons.map(({ id, readMarks: [mark] }) => ({
+        lessonId: id,
+        ...(mark ? { at: { gt: mark.readAt } } : {}),
+      })),
+    },
+    _count: true,
+  });
+  return new Map(counts.map((one) => [one.lessonId, one._count]));
 }
 
 /** A reply as shown, with what it said before its edits. */

@@ -73,20 +73,17 @@ export async function editReply(
   return reply.lessonId as LessonId;
 }
 
-/** Notes that the viewer has read the thread up to now; never moves back. */
-export async function markThreadRead(viewer: Viewer, threadId: ThreadId, at: Date): Promise<void> {
-  const thread = await db().thread.findFirst({
-    where: { AND: [{ id: threadId }, threadsVisibleTo(viewer)] },
-    select: { id: true },
-  });
-  if (!thread) return;
+/** Notes that the viewer has read the replies of a lesson up to now; never moves back. */
+export async function markRepliesRead(viewer: Viewer, lessonId: LessonId, at: Date): Promise<void> {
+  const where = { AND: [{ id: lessonId }, lessonsVisibleTo(viewer)] };
+  if ((await db().lesson.count({ where })) === 0) return;
   await db().readMark.upsert({
-    where: { personId_threadId: { personId: viewer.personId, threadId } },
-    create: { personId: viewer.personId, threadId, readAt: at },
+    where: { personId_lessonId: { personId: viewer.personId, lessonId } },
+    create: { personId: viewer.personId, lessonId, readAt: at },
     update: {},
   });
   await db().readMark.updateMany({
-    where: { personId: viewer.personId, threadId, readAt: { lt: at } },
+    where: { personId: viewer.personId, lessonId, readAt: { lt: at } },
     data: { readAt: at },
   });
 }

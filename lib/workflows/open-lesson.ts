@@ -1,6 +1,6 @@
 import { readLesson } from '@/lib/data/lessons.read';
 import { markSeen } from '@/lib/data/lessons.write';
-import { markThreadRead } from '@/lib/data/threads.write';
+import { markRepliesRead } from '@/lib/data/threads.write';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
 import type { LessonId } from '@/lib/domain/shared/ids';
@@ -16,5 +16,5 @@ export async function openLesson(
   const lesson = await readLesson(viewer, lessonId);
   if (!lesson) throw notFound('lesson');
   await markSeen(viewer, lesson.id, now);
-  await markThreadRead(viewer, lesson.threadId, now);
+  await markRepliesRead(viewer, lesson.id, now);
 }

@@ -287,6 +287,22 @@ describe('replies', () => {
     ]);
   });
 
+  test('opening one lesson leaves the replies of another unread', async () => {
+    const { people, as, ports, send, giveBack } = await academy();
+    const first = await send();
+    await giveBack(first.lessonId);
+    await replyInThread(ports, as.coach, { id: uuid(), lessonId: first.lessonId, body: 'Well?', at: null });
+    const second = await send();
+    await replyInThread(ports, as.coach, { id: uuid(), lessonId: second.lessonId, body: 'Seen.', at: null });
+    ports.later(60_000);
+    await openLesson(ports, as.player, second.lessonId);
+    const thread = await readThread(as.player, people.player.id);
+    expect(thread?.lessons.map((lesson) => [lesson.id, lesson.unreadCount])).toEqual([
+      [second.lessonId, 0],
+      [first.lessonId, 1],
+    ]);
+  });
+
   test('an old page that reports late never makes read things unread', async () => {
     const { people, as, ports, send } = await academy();
     const { lessonId } = await send();
