@@ -38,6 +38,8 @@ export const clipFacts = {
   fileRate: true,
   captureRate: true,
   rateIsSure: true,
+  focal35mm: true,
+  isZoomed: true,
   sizeBytes: true,
 } satisfies Prisma.ClipSelect;
 

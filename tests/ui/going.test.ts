@@ -31,6 +31,8 @@ const stored = (change: Partial<ClipFacts>): ClipFacts => ({
   fileRate: null,
   captureRate: null,
   rateIsSure: false,
+  focal35mm: null,
+  isZoomed: null,
   sizeBytes: 0,
   ...change,
 });

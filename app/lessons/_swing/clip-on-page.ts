@@ -14,6 +14,8 @@ export interface ClipOnPage {
   fileRate: number | null;
   captureRate: number | null;
   rateIsSure: boolean;
+  focal35mm: number | null;
+  isZoomed: boolean | null;
   video: string;
   table: string;
   poster: string;

@@ -20,6 +20,10 @@ export interface ClipFacts {
   fileRate: number | null;
   captureRate: number | null;
   rateIsSure: boolean;
+  /** The lens as the phone wrote it, in millimetres of a 35 mm camera; null: not in the file. */
+  focal35mm: number | null;
+  /** As the sender said; null: not answered. */
+  isZoomed: boolean | null;
   sizeBytes: number;
 }
 
