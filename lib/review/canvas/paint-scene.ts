@@ -2,7 +2,7 @@ import type { Look, Scene } from '@/lib/domain/breakdowns/event';
 import type { PictureSize } from '@/lib/domain/marks/geometry';
 import type { FramePoint, Mark } from '@/lib/domain/marks/mark';
 import { isOnFrame } from '../marks/scene';
-import { viewportOfLook } from './look-viewport';
+import { viewportOf } from './look';
 import { paintMark } from './render-mark';
 import { CHALK_COLOUR, EDGE_COLOUR, EDGE_OPACITY } from './shape';
 import { toScreen, type Viewport } from './viewport';
@@ -81,7 +81,7 @@ export const partsOf = (
 ): ScenePart[] => {
   const isHalved = scene.beside !== null && scene.beside.opacity === 0;
   const room = { width: isHalved ? stage.width / 2 : stage.width, height: stage.height };
-  const view = (picture: ScenePicture) => viewportOfLook(look, room, picture, stage.dpr);
+  const view = (picture: ScenePicture) => viewportOf(look, room, picture, stage.dpr);
   const parts: ScenePart[] = [];
   if (main)
     parts.push({
