@@ -1,6 +1,8 @@
 import { accountOf, type LessonAccount } from '@/lib/domain/billing/ledger';
 import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import type { LessonState } from '@/lib/domain/lessons/state';
+import { dateOfDay, dayIn } from '@/lib/domain/people/age';
+import { minorsAreBornAfter } from '@/lib/domain/people/safeguarding';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { ClipId, LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
@@ -37,9 +39,14 @@ export interface DeskRow {
 
 const WAITING = { state: { in: ['submitted', 'in_review'] } } satisfies Prisma.LessonWhereInput;
 
-const whereOf = (viewer: Viewer, filter: DeskFilter, now: Date): Prisma.LessonWhereInput => {
+const whereOf = (
+  viewer: Viewer,
+  filter: DeskFilter,
+  { now, timeZone }: { now: Date; timeZone: string },
+): Prisma.LessonWhereInput => {
   const weekAgo = new Date(now.getTime() - 7 * 24 * 3600_000);
-  const minorBefore = new Date(Date.UTC(now.getUTCFullYear() - 18, now.getUTCMonth(), now.getUTCDate()));
+  // Somebody comes of age on the program's own day.
+  const minorAfter = dateOfDay(minorsAreBornAfter(dayIn(timeZone, now)));
   switch (filter) {
     case 'mine':
       return { ...WAITING, coachId: viewer.personId };
@@ -58,7 +65,7 @@ const whereOf = (viewer: Viewer, filter: DeskFilter, now: Date): Prisma.LessonWh
               player: {
                 AND: [
                   // An unknown birth date is treated as a minor's.
-                  { OR: [{ birthDate: { gt: minorBefore } }, { birthDate: null }] },
+                  { OR: [{ birthDate: { gt: minorAfter } }, { birthDate: null }] },
                   {
                     OR: [
                       { guardians: { none: { verifiedAt: { not: null } } } },
@@ -74,6 +81,11 @@ const whereOf = (viewer: Viewer, filter: DeskFilter, now: Date): Prisma.LessonWh
     case 'returned':
       return { state: { in: ['returned', 'closed'] }, returnedAt: { gte: weekAgo } };
   }
+};
+
+const zoneOf = async (viewer: Viewer): Promise<string> => {
+  const where = { id: viewer.programId };
+  return (await prisma.program.findUniqueOrThrow({ where, select: { timeZone: true } })).timeZone;
 };
 
 /**
@@ -95,8 +107,9 @@ export async function readDesk(
         ],
       }
     : {};
+  const moment = { now: query.now, timeZone: await zoneOf(viewer) };
   const rows = await prisma.lesson.findMany({
-    where: { AND: [lessonsVisibleTo(viewer), whereOf(viewer, query.filter, query.now), matches] },
+    where: { AND: [lessonsVisibleTo(viewer), whereOf(viewer, query.filter, moment), matches] },
     select: {
       id: true,
       number: true,
@@ -173,11 +186,11 @@ export async function readDesk(
 
 /** How many lessons each filter of the desk holds. Zeros for anybody who is not staff. */
 export async function countDesk(viewer: Viewer, now: Date): Promise<Record<DeskFilter, number>> {
+  if (!isStaff(viewer)) return { mine: 0, open: 0, all: 0, care: 0, returned: 0 };
+  const moment = { now, timeZone: await zoneOf(viewer) };
   const counts = await Promise.all(
     DESK_FILTERS.map((filter) =>
-      isStaff(viewer)
-        ? prisma.lesson.count({ where: { AND: [lessonsVisibleTo(viewer), whereOf(viewer, filter, now)] } })
-        : Promise.resolve(0),
+      prisma.lesson.count({ where: { AND: [lessonsVisibleTo(viewer), whereOf(viewer, filter, moment)] } }),
     ),
   );
   const [mine = 0, open = 0, all = 0, care = 0, returned = 0] = counts;

@@ -1,4 +1,4 @@
-import { ageOn, type Day } from './age';
+import { ageOn, isDay, type Day } from './age';
 
 /** Below this age nobody holds a login of their own: a guardian keeps the profile (16 CFR 312.2: "child" is under 13). */
 export const LOGIN_AGE = 13;
@@ -28,6 +28,12 @@ export interface GuardianshipFacts {
 /** True below 18, and for anybody whose birth date is unknown. */
 export const isMinor = (player: PlayerFacts, today: Day): boolean =>
   player.birthDate === null || ageOn(player.birthDate, today) < ADULT_AGE;
+
+/** The day such that exactly those born after it are minors on `today`. For queries; `isMinor` says the same of one. */
+export const minorsAreBornAfter = (today: Day): Day => {
+  const day = `${Number(today.slice(0, 4)) - ADULT_AGE}${today.slice(4)}`;
+  return (isDay(day) ? day : `${day.slice(0, 4)}-02-28`) as Day;
+};
 
 /** True from 13 on; false for an unknown birth date. */
 export const mayHaveLogin = (player: PlayerFacts, today: Day): boolean =>

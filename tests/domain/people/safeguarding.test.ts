@@ -1,7 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { daySchema, type Day } from '@/lib/domain/people/age';
-import { canStaffWrite, isMinor, mayHaveLogin, staffContact } from '@/lib/domain/people/safeguarding';
+import { dayOfDate, daySchema, type Day } from '@/lib/domain/people/age';
+import {
+  canStaffWrite,
+  isMinor,
+  mayHaveLogin,
+  minorsAreBornAfter,
+  staffContact,
+} from '@/lib/domain/people/safeguarding';
 
 const today = daySchema.parse('2026-06-01');
 const aged = (years: number) => ({ birthDate: `${2026 - years}-05-01` as Day });
@@ -20,6 +26,23 @@ describe('a login', () => {
   test('begins on the thirteenth birthday, in the zone of the program', () => {
     expect(mayHaveLogin({ birthDate: '2013-06-02' as Day }, today)).toBe(false);
     expect(mayHaveLogin({ birthDate: '2013-06-01' as Day }, today)).toBe(true);
+  });
+});
+
+describe('minors by the day of their birth', () => {
+  const anyDay = (min: string, max: string) =>
+    fc.date({ min: new Date(min), max: new Date(max), noInvalidDate: true }).map(dayOfDate);
+  test('are the same ones as one by one, on 29 February too', () => {
+    fc.assert(
+      fc.property(
+        anyDay('2000-01-01', '2014-12-31'),
+        fc.oneof(anyDay('2024-01-01', '2026-12-31'), fc.constant('2024-02-29' as Day)),
+        (birthDate, onDay) =>
+          expect(birthDate > minorsAreBornAfter(onDay)).toBe(isMinor({ birthDate }, onDay)),
+      ),
+    );
+    expect(minorsAreBornAfter('2024-02-29' as Day) < '2006-03-01').toBe(true); // 17 until tomorrow
+    expect(minorsAreBornAfter('2024-02-29' as Day) < '2006-02-28').toBe(false);
   });
 });
 
