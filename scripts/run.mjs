@@ -1,7 +1,7 @@
 // Every command of package.json comes through here. Until the packages are installed only Node's own modules and the
 // files of this folder may be imported, so the commands themselves are imported late.
 import { parseArgs } from 'node:util';
-import { alone, prepare, say, Trouble } from './steps.mjs';
+import { alone, inRoot, prepare, runProgram, say, Trouble } from './steps.mjs';
 
 const { positionals } = parseArgs({ allowPositionals: true, strict: false });
 const [command, ...rest] = positionals;
@@ -13,6 +13,10 @@ const COMMANDS = {
   test: async () => (await import('./test.mjs')).testEverything(),
   mutation: async () => (await import('./check.mjs')).checkMutation(),
   bench: async () => (await import('./bench.mjs')).bench(rest[0]),
+  measure: () =>
+    runProgram(process.execPath, ['--import', 'tsx', inRoot('scripts/measure.ts'), ...rest], {
+      isPlain: true,
+    }),
   migration: async () => {
     await alone(prepare);
     return (await import('./migration.mjs')).makeMigration(rest[0]);

@@ -41,6 +41,9 @@ export const MEASURE_NAMES = [
   'front-knee-past-ankle',
   'trunk-lean',
   'shoulder-tilt',
+  'front-knee-flexion',
+  'hip-openness',
+  'shoulder-openness',
   'load-to-foot-strike',
   'foot-strike-to-contact',
 ] as const;
