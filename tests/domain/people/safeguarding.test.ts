@@ -37,8 +37,9 @@ describe('minors by the day of their birth', () => {
       fc.property(
         anyDay('2000-01-01', '2014-12-31'),
         fc.oneof(anyDay('2024-01-01', '2026-12-31'), fc.constant('2024-02-29' as Day)),
-        (birthDate, onDay) =>
-          expect(birthDate > minorsAreBornAfter(onDay)).toBe(isMinor({ birthDate }, onDay)),
+        (birthDate, onDay) => {
+          expect(birthDate > minorsAreBornAfter(onDay)).toBe(isMinor({ birthDate }, onDay));
+        },
       ),
     );
     expect(minorsAreBornAfter('2024-02-29' as Day) < '2006-03-01').toBe(true); // 17 until tomorrow
