@@ -32,3 +32,10 @@ export const focalBelief = ({ width, height }: PictureSize, lens: LensFacts): Fo
   const focal = Math.max(width, height) / 2 / Math.tan(USUAL_FIELD_OF_VIEW / 2);
   return { focal, logSd: lens.isZoomed ? ZOOMED : USUAL };
 };
+
+/** The diagonal of the 36 by 24 mm picture to which makers compare their lenses as "35 mm equivalent". */
+const FULL_FRAME_DIAGONAL_MM = Math.hypot(36, 24);
+
+/** A "35 mm equivalent" focal length in millimetres as pixels of a picture of this size. */
+export const focalFromEquivalent = (millimetres: number, { width, height }: PictureSize): number =>
+  (millimetres / FULL_FRAME_DIAGONAL_MM) * Math.hypot(width, height);

@@ -1,4 +1,5 @@
 import { calibrate, isInPicture, type Calibrated, type CalibrationInput } from './calibrate';
+import type { Camera } from './camera';
 import { asRightHanded, azimuthFrom } from './camera-facts';
 import {
   least,
@@ -17,6 +18,7 @@ import {
   betweenFeet,
   NEEDS,
   QUANTITIES,
+  strideFoot,
   UNIT,
   type Points,
   type Scene,
@@ -24,6 +26,7 @@ import {
 } from './quantities';
 import { timeBetween, type Moments, type Timed } from './timing';
 import { sdOf, Z95 } from './uncertainty';
+import { norm, sub } from './vector';
 import { jointList } from './words';
 
 /** Corners and points of one swing at foot strike. Pixels from the top left; see each part for the rest. */
@@ -68,22 +71,34 @@ const found = (
   return { name, ...standing, value, unit, interval: [value - half, value + half] };
 };
 
-// Only the stride foot is taken from further frames, and only whole and inside the picture.
-const plantedFrames = (input: MeasureInput): Points[] =>
-  (input.planted ?? []).flatMap((points) => {
+// Metres by which heel and toe may differ between two frames of a foot that stands still.
+const STILL = 0.05;
+
+// Only the stride foot is taken from further frames, and only where it still is where it came down.
+const plantedFrames = (input: MeasureInput, alone: Scene): Points[] => {
+  const down = strideFoot(alone);
+  return (input.planted ?? []).flatMap((points) => {
     const heel = points['stride-heel'];
     const toe = points['stride-toe'];
-    const isWhole = heel && toe && isInPicture(heel, input.frame) && isInPicture(toe, input.frame);
-    return isWhole ? [{ 'stride-heel': heel, 'stride-toe': toe }] : [];
+    if (!heel || !toe || !isInPicture(heel, input.frame) || !isInPicture(toe, input.frame)) return [];
+    const only: Points = { 'stride-heel': heel, 'stride-toe': toe };
+    const foot = strideFoot({ ...alone, frames: [only] });
+    if (!down || !foot) return [];
+    const moved = Math.max(norm(sub(foot.heel, down.heel)), norm(sub(foot.toe, down.toe)));
+    return moved < STILL ? [only] : [];
   });
+};
 
-const sceneOf = (input: MeasureInput, camera: Scene['camera']): Scene => ({
-  camera,
-  bats: input.bats,
-  frames: [input.points, ...plantedFrames(input)],
-  heights: Object.fromEntries((input.lifted ?? []).map((joint) => [joint, LIFTED_HEEL.height])),
-  depths: {},
-});
+const sceneOf = (input: MeasureInput, camera: Camera): Scene => {
+  const alone: Scene = {
+    camera,
+    bats: input.bats,
+    frames: [input.points],
+    heights: Object.fromEntries((input.lifted ?? []).map((joint) => [joint, LIFTED_HEEL.height])),
+    depths: {},
+  };
+  return { ...alone, frames: [input.points, ...plantedFrames(input, alone)] };
+};
 
 const inSpace = (name: SpaceMeasure, input: MeasureInput, calibrated: Calibrated): Measure => {
   const unit = UNIT[name];

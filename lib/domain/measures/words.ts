@@ -1,3 +1,4 @@
+import type { ClipView } from '../clips/clip';
 import type { GroundName, JointName, MeasureName } from './names';
 
 /** What a corner is called to somebody who clicks it. */
@@ -78,4 +79,12 @@ export const MEASURE_MEANING: Record<MeasureName, string> = {
   'shoulder-openness': 'Turn of the shoulders; 0° is side-on, 90° faces the pitcher.',
   'load-to-foot-strike': 'Time from the load to foot strike, in milliseconds of real time.',
   'foot-strike-to-contact': 'Time from foot strike to contact, in milliseconds of real time.',
+};
+
+/** Views within a sentence, after "from" or "from the". */
+export const VIEW_LABEL: Record<ClipView, string> = {
+  open_side: 'open side',
+  front: 'front',
+  behind: 'behind the plate',
+  back: 'behind the hitter’s back',
 };
