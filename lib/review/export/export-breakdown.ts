@@ -8,14 +8,16 @@ import {
   TextSubtitleSource,
 } from 'mediabunny';
 import type { Timeline } from '@/lib/domain/breakdowns/timeline';
+import type { Cue } from '@/lib/domain/captions/cue';
 import type { PictureSize } from '@/lib/domain/marks/geometry';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import { paintCaption } from '../canvas/paint-caption';
 import { paintScene, type SceneStage } from '../canvas/paint-scene';
 import { isAbort, type FrameSource } from '../media/frame-source';
-import { type BurntCue, pictureRun } from './picture-run';
+import { pictureRun } from './picture-run';
 import { ScenePictureRun } from './scene-pictures';
 import { openVoiceTrack } from './voice-track';
+import { writtenCues } from './written-cues';
 
 /** Pixels of the shorter side, at most. */
 const SHORT_SIDE = 720;
@@ -37,7 +39,7 @@ export interface ExportOptions {
   /** Opens a clip for this export alone; it is closed by it. */
   openSource: (clipId: string, signal?: AbortSignal) => Promise<FrameSource>;
   /** The captions as WebVTT and as a list; null when there are none. */
-  captions: { vtt: string; cues: readonly BurntCue[] } | null;
+  captions: { vtt: string; cues: readonly Cue[] } | null;
   how: CaptionsIn;
   /** Told the part that is done, 0 to 1, after each picture. */
   onProgress?: (part: number) => void;
@@ -120,26 +122,8 @@ export async function exportBreakdown(options: ExportOptions): Promise<Blob> {
 }
 
 /** Written cues of a silent breakdown stand in the scenes already; spoken ones in the captions. */
-const cuesOf = ({ captions, timeline }: ExportOptions): readonly BurntCue[] =>
+const cuesOf = ({ captions, timeline }: ExportOptions): readonly Cue[] =>
   captions && captions.cues.length > 0 ? captions.cues : writtenCues(timeline);
-
-/** The sentences that the coach laid under the picture, with their times. */
-export function writtenCues({ events, durationMs }: Pick<Timeline, 'events' | 'durationMs'>): BurntCue[] {
-  const cues: BurntCue[] = [];
-  let open: { startMs: number; text: string } | null = null;
-  const end = (endMs: number) => {
-    if (open && open.text.trim() !== '' && endMs > open.startMs) cues.push({ ...open, endMs });
-    open = null;
-  };
-  for (const event of events) {
-    const text = event.kind === 'caption' ? event.text : event.kind === 'scene' ? event.scene.caption : null;
-    if (text === null || text === (open as { text: string } | null)?.text) continue;
-    end(event.t);
-    open = { startMs: event.t, text };
-  }
-  end(durationMs);
-  return cues;
-}
 
 const next = (run: ReturnType<typeof pictureRun>) => {
   const { value } = run.next();

@@ -1,18 +1,12 @@
 import { applyEvent } from '@/lib/domain/breakdowns/scene';
 import type { Scene } from '@/lib/domain/breakdowns/event';
 import type { Timeline } from '@/lib/domain/breakdowns/timeline';
+import type { Cue } from '@/lib/domain/captions/cue';
 import { marksSeen } from '../canvas/paint-scene';
 
 /** At most this many pictures a second: a hand moves faster, an eye does not need it. */
 const MOST_A_SECOND = 30;
 const LEAST_GAP_MS = 1000 / MOST_A_SECOND;
-
-/** A sentence with the time it stands, in milliseconds of the breakdown. */
-export interface BurntCue {
-  readonly startMs: number;
-  readonly endMs: number;
-  readonly text: string;
-}
 
 /** One picture of the file: what is seen from `atMs` until the next one. */
 export interface RunPicture {
@@ -28,7 +22,7 @@ export interface RunPicture {
  */
 export function* pictureRun(
   timeline: Pick<Timeline, 'events' | 'durationMs'>,
-  cues: readonly BurntCue[],
+  cues: readonly Cue[],
 ): Generator<RunPicture> {
   const { events, durationMs } = timeline;
   const first = events[0];
@@ -53,17 +47,17 @@ export function* pictureRun(
 /** Every millisecond at which something may look different, rising, each once. */
 const changeTimes = (
   { events, durationMs }: Pick<Timeline, 'events' | 'durationMs'>,
-  cues: readonly BurntCue[],
+  cues: readonly Cue[],
 ): number[] => {
   const times = new Set<number>([0]);
   for (const event of events) times.add(event.t);
-  for (const cue of cues) times.add(cue.startMs).add(cue.endMs);
+  for (const cue of cues) times.add(cue.fromMs).add(cue.toMs);
   return [...times].filter((ms) => ms < durationMs).sort((a, b) => a - b);
 };
 
-const captionAt = (cues: readonly BurntCue[], ms: number): string =>
+const captionAt = (cues: readonly Cue[], ms: number): string =>
   cues
-    .filter((cue) => cue.startMs <= ms && ms < cue.endMs)
+    .filter((cue) => cue.fromMs <= ms && ms < cue.toMs)
     .map((cue) => cue.text)
     .join('\n');
 

@@ -196,7 +196,7 @@ describe('the voice', () => {
 describe('captions', () => {
   const captions = {
     vtt: 'WEBVTT\n\n00:01.200 --> 00:01.550\nLand with your foot closed\n',
-    cues: [{ startMs: 1200, endMs: 1550, text: 'Land with your foot closed' }],
+    cues: [{ fromMs: 1200, toMs: 1550, text: 'Land with your foot closed' }],
   };
   const isDarkAtFoot = (pictures: Parameters<typeof pictureAt>[0], ms: number) => {
     const seen = [0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6, 0.65, 0.7].map((x) =>

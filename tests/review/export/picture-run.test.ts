@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import type { BreakdownEvent, Scene } from '@/lib/domain/breakdowns/event';
 import { indexTimeline, sceneAt } from '@/lib/domain/breakdowns/scene';
 import { breakLines } from '@/lib/review/canvas/paint-caption';
-import { writtenCues } from '@/lib/review/export/export-breakdown';
 import { pictureRun } from '@/lib/review/export/picture-run';
+import { writtenCues } from '@/lib/review/export/written-cues';
 
 const CLIP = '018f5e2a-0000-7000-8000-00000000c11b';
 const scene: Scene = {
@@ -94,8 +94,8 @@ describe('which pictures a file needs', () => {
       { t: 2000, kind: 'caption', text: '' },
     ];
     expect(writtenCues({ events, durationMs: 3000 })).toEqual([
-      { startMs: 500, endMs: 1500, text: 'Look at the foot' },
-      { startMs: 1500, endMs: 2000, text: 'Now closed' },
+      { fromMs: 500, toMs: 1500, text: 'Look at the foot' },
+      { fromMs: 1500, toMs: 2000, text: 'Now closed' },
     ]);
   });
 
