@@ -1,7 +1,8 @@
 import type { Look } from '@/lib/domain/breakdowns/event';
 import type { PictureSize } from '@/lib/domain/marks/geometry';
 import type { FramePoint } from '@/lib/domain/marks/mark';
-import { fitViewport, resizeViewport, toFrame, zoomOf, type Viewport } from '../canvas/viewport';
+import { lookOf } from '../canvas/look';
+import { fitViewport, resizeViewport, toFrame, type Viewport } from '../canvas/viewport';
 
 /** What of the picture is seen on a stage, kept right when the stage changes its size. */
 export interface BoardView {
@@ -38,10 +39,7 @@ export const createBoardView = (
       return viewport;
     },
     set,
-    look: () => ({
-      ...toFrame(viewport, { left: viewport.stage.width / 2, top: viewport.stage.height / 2 }),
-      zoom: zoomOf(viewport),
-    }),
+    look: () => lookOf(viewport),
     pointAt: (clientX, clientY) => {
       const box = stage.getBoundingClientRect();
       return toFrame(viewport, { left: clientX - box.left, top: clientY - box.top });

@@ -1,4 +1,4 @@
-import type { SendClip, SendOptions } from './send-clip';
+import type { TryOptions } from './send-file';
 
 export interface Patience {
   /** A try without a byte of progress for so long is given up and begun anew. */
@@ -22,10 +22,10 @@ export class Stalled extends Error {
 }
 
 /** One try with a watchdog: a network that swallows bytes without a word ends it too. */
-export const sendWatched = async (
-  send: SendClip,
+export const sendWatched = async <Options extends TryOptions>(
+  send: (file: File, options: Options) => Promise<void>,
   file: File,
-  options: SendOptions,
+  options: Options,
   patience: Patience,
 ): Promise<void> => {
   const watchdog = new AbortController();
