@@ -9,13 +9,6 @@ import type { Prisma } from './generated/client';
 import { clipFacts, personRef, toChecklist, toClip, toPerson } from './select';
 import { clipsVisibleTo, lessonsVisibleTo } from './visibility';
 
-/** A ready clip with what the camera is known to have been. */
-export interface SwingClip extends ClipFacts {
-  /** The lens as the phone wrote it, in millimetres of a 35 mm camera. */
-  focal35mm: number | null;
-  isZoomed: boolean | null;
-}
-
 /** One lesson as comparisons and the player page need it. */
 export interface Swing {
   lessonId: LessonId;
@@ -31,7 +24,7 @@ export interface Swing {
   /** Whether `sheet` was returned. */
   isReturned: boolean;
   fixFirst: string | null;
-  clips: SwingClip[]; // ready ones, in the sender's order
+  clips: ClipFacts[]; // ready ones, in the sender's order
 }
 
 /** Lessons a page: more are asked for by the number of the last one. */
@@ -50,7 +43,7 @@ const swing = {
   returns: { select: { sheet: true, fixFirst: true }, orderBy: { number: 'desc' }, take: 1 },
   clips: {
     where: { removedAt: null, state: 'ready' },
-    select: { ...clipFacts, focal35mm: true, isZoomed: true },
+    select: clipFacts,
     orderBy: { position: 'asc' },
   },
 } satisfies Prisma.LessonSelect;
@@ -74,7 +67,7 @@ function toSwing(row: Prisma.LessonGetPayload<{ select: typeof swing }>, viewer:
       sheet: sheet && sheetSchema.parse(sheet.sheet),
       isReturned: sheet !== null && sheet === returned,
       fixFirst: returned?.fixFirst ?? null,
-      clips: row.clips.map(({ focal35mm, isZoomed, ...clip }) => ({ ...toClip(clip), focal35mm, isZoomed })),
+      clips: row.clips.map(toClip),
     },
   ];
 }

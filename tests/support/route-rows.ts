@@ -31,6 +31,7 @@ export const ROUTES: Record<string, RouteRow> = {
   'app/desk/page.tsx': { kind: 'page', path: '/desk', staff: true },
   'app/players/page.tsx': { kind: 'page', path: '/players', staff: true },
   'app/players/[playerId]/page.tsx': { kind: 'page', path: '/players/ID' },
+  'app/compare/page.tsx': { kind: 'page', path: '/compare?a=ID' },
   'app/lessons/page.tsx': { kind: 'page', path: '/lessons' },
   'app/lessons/new/page.tsx': { kind: 'page', path: '/lessons/new' },
   'app/lessons/[lessonId]/page.tsx': { kind: 'page', path: '/lessons/ID' },

@@ -11,7 +11,7 @@ export const clampPoint = (p: FramePoint): FramePoint => ({
 });
 
 /** Applies `change` to every point of a mark and leaves the rest as it is. */
-const mapPoints = (mark: Mark, change: (p: FramePoint, index: number) => FramePoint): Mark => {
+export const mapPoints = (mark: Mark, change: (p: FramePoint, index: number) => FramePoint): Mark => {
   switch (mark.kind) {
     case 'line':
     case 'arrow':
@@ -56,3 +56,6 @@ export const reshapeMark = (mark: Mark, index: number, to: FramePoint): Mark => 
   }
   return mapPoints(mark, (p, i) => (i === index ? target : p));
 };
+
+/** The mark as it lies on the picture seen in a mirror: left and right change places, words stay readable. */
+export const mirrorMark = (mark: Mark): Mark => mapPoints(mark, (p) => ({ x: 1 - p.x, y: p.y }));
