@@ -16,8 +16,10 @@ interface CommandShape {
     | 'Tools'
     | 'Chalk'
     | 'Marks'
+    | 'Measures'
     | 'Placing by keys'
     | 'View'
+    | 'Breakdown'
     | 'Lesson';
   readonly scope: 'bench' | 'placing';
 }
@@ -112,6 +114,15 @@ export const COMMANDS = [
   { id: 'show-chalk', label: 'Show or hide the chalk', keys: ['h'], group: 'Marks', scope: 'bench' },
   { id: 'pen-mode', label: 'Draw with the pen only', keys: ['y'], group: 'Marks', scope: 'bench' },
 
+  { id: 'ground', label: 'Set the ground', keys: ['g'], group: 'Measures', scope: 'bench' },
+  {
+    id: 'points',
+    label: 'Set points of the hitter',
+    keys: ['d'],
+    group: 'Measures',
+    scope: 'bench',
+  },
+
   {
     id: 'place',
     label: 'Show the cross, set a point, or take the next handle',
@@ -171,6 +182,23 @@ export const COMMANDS = [
   { id: 'zoom-fit', label: 'Whole picture', keys: ['Digit0'], group: 'View', scope: 'bench' },
   { id: 'full-screen', label: 'Full screen', keys: ['Shift+f'], group: 'View', scope: 'bench' },
   { id: 'help', label: 'Keys and commands', keys: ['Shift+?'], group: 'View', scope: 'bench' },
+
+  { id: 'record', label: 'Record, pause, or go on', keys: ['b'], group: 'Breakdown', scope: 'bench' },
+  { id: 'record-stop', label: 'Stop recording', keys: ['Shift+b'], group: 'Breakdown', scope: 'bench' },
+  {
+    id: 'record-again',
+    label: 'Say the last ten seconds again',
+    keys: ['Shift+a'],
+    group: 'Breakdown',
+    scope: 'bench',
+  },
+  {
+    id: 'breakdowns',
+    label: 'Breakdowns of this lesson',
+    keys: ['Shift+d'],
+    group: 'Breakdown',
+    scope: 'bench',
+  },
 
   { id: 'preview', label: 'See it as the player will', keys: ['Shift+p'], group: 'Lesson', scope: 'bench' },
   { id: 'return-lesson', label: 'Return the lesson', keys: ['Shift+r'], group: 'Lesson', scope: 'bench' },
