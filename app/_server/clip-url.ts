@@ -12,4 +12,4 @@ export const mediaKey = (): string => deriveKey(env.NEXTAUTH_SECRET, 'media');
 
 /** A same-origin address under which this viewer may read that file of a clip for some hours. */
 export const clipUrl = (viewer: Viewer, clipId: ClipId, file: ClipFile, now: Date): string =>
-  signMediaUrl(mediaKey(), { clipId, file, personId: viewer.personId, now });
+  signMediaUrl(mediaKey(), { folder: 'clips', id: clipId, file, personId: viewer.personId, now });

@@ -4,7 +4,7 @@ import type { PersonRef, ProgramFacts } from '@/lib/domain/lessons/lesson';
 import type { LessonState } from '@/lib/domain/lessons/state';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { sheetSchema, type Sheet } from '@/lib/domain/review/sheet';
-import type { ClipId, LessonId, PersonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
+import type { BreakdownId, ClipId, LessonId, PersonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
 import { personRef, programFacts, toBirthDate, toChecklist, toPerson, toProgram } from './select';
 import { lessonsVisibleTo, threadsVisibleTo } from './visibility';
@@ -157,6 +157,8 @@ export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<R
     where: { lesson: { AND: [{ id: lessonId }, lessonsVisibleTo(viewer)] } },
     select: {
       id: true,
+  /** The moment of a breakdown that it hangs on, in milliseconds. */
+  moment: { breakdownId: BreakdownId; ms: number; title: string } | null;
       body: true,
       at: true,
       editedAt: true,
@@ -170,6 +172,8 @@ export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<R
             select: { role: true },
           },
         },
+      momentMs: true,
+      breakdown: { select: { id: true, title: true } },
       },
       edits: { select: { body: true, at: true }, orderBy: { at: 'asc' } },
     },
@@ -192,6 +196,10 @@ export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx
   const row = await db(tx).thread.findFirst({
     where: { AND: [{ id: threadId }, threadsVisibleTo(viewer)] },
     select: {
+    moment:
+      row.breakdown && row.momentMs !== null
+        ? { breakdownId: row.breakdown.id as BreakdownId, ms: row.momentMs, title: row.breakdown.title }
+        : null,
       program: { select: programFacts },
       player: {
         select: {

@@ -4,7 +4,7 @@ import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LessonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
 import type { ReplyInput } from '@/lib/domain/threads/reply';
 import { db, type Tx } from './client';
-import { lessonsVisibleTo, threadsVisibleTo } from './visibility';
+import { breakdownsVisibleTo, lessonsVisibleTo, threadsVisibleTo } from './visibility';
 
 /**
  * Writes a reply, once: the same id again changes nothing and answers `false`. A frame must be one of a clip of that
@@ -35,6 +35,24 @@ export async function createReply(
       throw new CagepostError('invalid', 'That frame is not in the clip. Your words are still in the field.');
     }
   }
+  if (input.moment) {
+    const breakdown = await db(tx).breakdown.findFirst({
+      where: {
+        AND: [
+          { id: input.moment.breakdownId, lessonId: input.lessonId, removedAt: null },
+          breakdownsVisibleTo(viewer),
+        ],
+      },
+      select: { durationMs: true },
+    });
+    if (!breakdown) throw notFound('breakdown');
+    if (input.moment.ms > (breakdown.durationMs ?? 0)) {
+      throw new CagepostError(
+        'invalid',
+        'That moment is not in the breakdown. Your words are still in the field.',
+      );
+    }
+  }
   // The look-up above is for the clear answer; a repeat sent at the same moment is held off here.
   const { count } = await db(tx).reply.createMany({
     data: {
@@ -45,6 +63,8 @@ export async function createReply(
       body: input.body,
       clipId: input.at?.clipId ?? null,
       frame: input.at?.frame ?? null,
+      breakdownId: input.moment?.breakdownId ?? null,
+      momentMs: input.moment?.ms ?? null,
       at: input.when,
     },
     skipDuplicates: true,

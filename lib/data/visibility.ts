@@ -39,6 +39,12 @@ export const clipsVisibleTo = (viewer: Viewer): Prisma.ClipWhereInput => ({
   lesson: lessonsVisibleTo(viewer),
 });
 
+/** Breakdowns the viewer may read: staff all of visible lessons, the player's side those that were given to them. */
+export const breakdownsVisibleTo = (viewer: Viewer): Prisma.BreakdownWhereInput => ({
+  lesson: lessonsVisibleTo(viewer),
+  ...(isStaff(viewer) ? {} : { givenAt: { not: null } }),
+});
+
 /** People the viewer may read: staff everyone of the program, others themselves, their wards and the program's staff. */
 export const peopleVisibleTo = (viewer: Viewer): Prisma.PersonWhereInput =>
   isStaff(viewer)

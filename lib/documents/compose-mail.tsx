@@ -67,6 +67,25 @@ function wordsOf(mail: MailBody): Words {
         action: { label: 'Read the reply', path },
       };
     }
+    case 'breakdown-given': {
+      const { coachName, playerName, lessonNumber, path } = mail.data;
+      return {
+        subject: `${playerName}: another breakdown for lesson ${lessonNumber}`,
+        lines: [`${coachName} has recorded another breakdown of the swing.`],
+        action: { label: 'Watch it', path },
+      };
+    }
+    case 'captions-asked': {
+      const { authorName, playerName, lessonNumber, path } = mail.data;
+      return {
+        subject: `${authorName} asks for captions on lesson ${lessonNumber} for ${playerName}`,
+        lines: [
+          `${authorName} would like to read what is said in the breakdown of lesson ${lessonNumber}.`,
+          'Captions are written on the page of the lesson, beside the breakdown.',
+        ],
+        action: { label: 'Write the captions', path },
+      };
+    }
     case 'pain-reported': {
       const { playerName, lessonNumber, path } = mail.data;
       return {
@@ -76,6 +95,16 @@ function wordsOf(mail: MailBody): Words {
           'Pain that comes with swinging, or stays, is for a clinician to judge. Cagepost and your coach cannot.',
         ],
         action: { label: 'Open the lesson', path },
+      };
+    }
+    case 'document-ready': {
+      const { programName, documentName, path } = mail.data;
+      return {
+        subject: `${documentName} from ${programName}`,
+        lines: [
+          `${documentName} is ready. It can be read and kept as a PDF on the site, with what is owed and how to pay.`,
+        ],
+        action: { label: 'See it', path },
       };
     }
     case 'clip-failed': {

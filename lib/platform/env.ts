@@ -69,6 +69,17 @@ const schema = z.object({
       'UPLOADTHING_TOKEN is not a token: copy it whole from the dashboard of the upload service.',
     )
     .optional(),
+  CAPTIONS_URL: z
+    .string()
+    .refine(
+      isAddress(['http:', 'https:']),
+      'CAPTIONS_URL is not a web address: it is where a speech service takes audio and answers WebVTT.',
+    )
+    .optional(),
+  CAPTIONS_TOKEN: z
+    .string()
+    .regex(/^[\x21-\x7e]+$/, 'CAPTIONS_TOKEN is one word without spaces, as the speech service gave it.')
+    .optional(),
   PORT: wholeNumber(1, 65535, 'PORT is not a port: it is a whole number from 1 to 65535.').default(3000),
   HOST: z
     .string()

@@ -1,17 +1,28 @@
 import PgBoss from 'pg-boss';
-import type { Log, Queue } from '@/lib/workflows/ports';
+import type { BreakdownJob, Log, Queue } from '@/lib/workflows/ports';
 
 /** The names of the queues, as the worker takes from them. */
-export const QUEUES = { prepareClip: 'prepare-clip', drainOutbox: 'drain-outbox' } as const;
+export const QUEUES = {
+  prepareClip: 'prepare-clip',
+  drainOutbox: 'drain-outbox',
+  breakdowns: 'breakdowns',
+  exports: 'exports',
+} as const;
 
 /** What a job of `prepare-clip` carries. */
 export interface PrepareClipJob {
   clipId: string;
 }
 
+/** What a job of `exports` carries. */
+export interface ExportJob {
+  exportId: string;
+}
+
 // Preparing three minutes of 4K on a small machine takes minutes; a worker that hangs for longer has lost the job.
 const PREPARE_EXPIRES_S = 30 * 60;
 const DRAIN_EXPIRES_S = 5 * 60;
+const EXPORT_EXPIRES_S = 60 * 60;
 
 /** A Prisma transaction, as far as the queue uses it. */
 interface SqlTransaction {
@@ -29,11 +40,13 @@ const throughTransaction = (tx: unknown): PgBoss.Db => {
   };
 };
 
-/** Makes both queues, or brings their settings up to date. A repeated request finds the one that still waits. */
+/** Makes the queues, or brings their settings up to date. A repeated request finds the one that still waits. */
 async function ensureQueues(boss: PgBoss): Promise<void> {
   const retries = { retryLimit: 4, retryDelay: 5, retryBackoff: true };
   const queues: PgBoss.Queue[] = [
     { name: QUEUES.prepareClip, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
+    { name: QUEUES.breakdowns, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
+    { name: QUEUES.exports, policy: 'short', ...retries, expireInSeconds: EXPORT_EXPIRES_S },
     { name: QUEUES.drainOutbox, policy: 'short', retryLimit: 0, expireInSeconds: DRAIN_EXPIRES_S },
   ];
   for (const queue of queues) {
@@ -103,6 +116,9 @@ export const createQueue = (connect: () => Promise<PgBoss>): Queue => {
   };
   return {
     prepareClip: (clipId, tx) => ask(QUEUES.prepareClip, { clipId } satisfies PrepareClipJob, clipId, tx),
+    workOnBreakdown: (job, tx) =>
+      ask(QUEUES.breakdowns, job satisfies BreakdownJob, `${job.kind}:${job.breakdownId}`, tx),
+    renderExport: (exportId, tx) => ask(QUEUES.exports, { exportId } satisfies ExportJob, exportId, tx),
     drainOutbox: (tx) => ask(QUEUES.drainOutbox, {}, 'all', tx),
   };
 };

@@ -53,6 +53,20 @@ export interface Storage {
 export interface Queue {
   prepareClip(clipId: string, tx?: unknown): Promise<void>;
   drainOutbox(tx?: unknown): Promise<void>;
+  /** Puts a kept breakdown together, has its captions made, or makes its voice as AAC. */
+  workOnBreakdown(job: BreakdownJob, tx?: unknown): Promise<void>;
+  /** Makes the file of an export. */
+  renderExport(exportId: string, tx?: unknown): Promise<void>;
+}
+
+export interface BreakdownJob {
+  kind: 'assemble' | 'captions' | 'sound';
+  breakdownId: string;
+}
+
+/** A service that listens and writes: audio of that media type in, WebVTT out. Throws `unavailable` when it does not. */
+export interface Captioner {
+  transcribe(audio: { path: string; type: string }): Promise<string>;
 }
 
 /** What a workflow may use of the outer world. Tests pass fakes. */

@@ -1,4 +1,6 @@
 import { writeAudit } from '@/lib/data/audit.write';
+import { listBreakdowns } from '@/lib/data/breakdowns.read';
+import { giveBreakdowns } from '@/lib/data/breakdowns.write';
 import { readLesson } from '@/lib/data/lessons.read';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
 import { readSheet } from '@/lib/data/reviews.read';
@@ -10,6 +12,7 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { missingForReturn } from '@/lib/domain/review/missing';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LessonId } from '@/lib/domain/shared/ids';
+import { assertReadyToGive } from './give-breakdown';
 import type { Ports } from './ports';
 import { assertMayTake } from './take-lesson';
 import { assertContact, loadSide, tellPlayersSide } from './thread-side';
@@ -17,12 +20,13 @@ import { assertContact, loadSide, tellPlayersSide } from './thread-side';
 /**
  * Gives a lesson back: the sheet of that revision becomes what the player reads, and the player's side is told.
  * Refused while something that the player needs is missing, while a minor's thread is closed for adults, or when
- * somebody saved after `revision`. Only the coach who has it (or takes it now) can. Returns who is told and when.
+ * somebody saved after `revision`. The breakdowns that are ready are given with it; one without captions needs
+ * `withoutCaptions`: the coach has read the reminder. Only the coach who has it (or takes it now) can. Returns who is told and when.
  */
 export async function returnLesson(
   { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
   viewer: Viewer,
-  input: { lessonId: LessonId; revision: number },
+  input: { lessonId: LessonId; revision: number; withoutCaptions?: boolean | undefined },
 ): Promise<NoticeTo[]> {
   if (!isStaff(viewer)) throw notFound('lesson');
   const now = clock.now();
@@ -52,6 +56,7 @@ export async function returnLesson(
         `${blocking.map((missing) => missing.sentence).join(' ')} Everything is kept.`,
       );
     }
+    assertReadyToGive(await listBreakdowns(viewer, input.lessonId, now), input.withoutCaptions ?? false);
     if (lesson.state === 'submitted') {
       await appendLessonEvent(viewer, tx, input.lessonId, {
         kind: 'taken',
@@ -60,6 +65,7 @@ export async function returnLesson(
       });
     }
     await appendLessonEvent(viewer, tx, input.lessonId, { kind: 'returned', at: now });
+    const breakdowns = await giveBreakdowns(viewer, tx, input.lessonId, now);
     const number = await keepReturn(viewer, tx, {
       lessonId: input.lessonId,
       sheet: kept.sheet,
@@ -79,7 +85,7 @@ export async function returnLesson(
     await writeAudit(viewer, tx, {
       action: 'lesson.returned',
       subject: `lesson:${input.lessonId}`,
-      data: { number, revision: kept.revision },
+      data: { number, revision: kept.revision, breakdowns },
     });
     await queue.drainOutbox(tx);
     return told;

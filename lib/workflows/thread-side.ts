@@ -33,8 +33,8 @@ export async function loadSide(viewer: Viewer, threadId: ThreadId, now: Date, tx
   };
 }
 
-/** Refuses staff who would reach a minor without a verified guardian on the thread, or during a pause. */
-export function assertContact(viewer: Viewer, side: Side): void {
+/** Refuses staff who would reach a minor without a verified guardian on the thread, or during a pause. `kept` tells what was kept. */
+export function assertContact(viewer: Viewer, side: Side, kept = 'What you wrote is kept.'): void {
   if (!isStaff(viewer)) return;
   const contact = staffContact(
     { birthDate: side.player.birthDate as Day | null },
@@ -42,7 +42,7 @@ export function assertContact(viewer: Viewer, side: Side): void {
     side.today,
   );
   if (contact === 'open') return;
-  throw new CagepostError('safeguarding', `${CONTACT_REASON[contact]} What you wrote is kept.`, { contact });
+  throw new CagepostError('safeguarding', `${CONTACT_REASON[contact]} ${kept}`, { contact });
 }
 
 /** Queues one mail for everybody on the player's side who is to be told. Returns who and when. */

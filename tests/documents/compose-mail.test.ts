@@ -19,6 +19,8 @@ const MAILS: Record<MailBody['kind'], MailBody> = {
   'lesson-returned': { kind: 'lesson-returned', data: { ...facts, coachName: 'Cole' } },
   'lesson-withdrawn': { kind: 'lesson-withdrawn', data: facts },
   reply: { kind: 'reply', data: { ...facts, authorName: 'Cole' } },
+  'breakdown-given': { kind: 'breakdown-given', data: { ...facts, coachName: 'Cole' } },
+  'captions-asked': { kind: 'captions-asked', data: { ...facts, authorName: 'Robin' } },
   'pain-reported': { kind: 'pain-reported', data: facts },
   'clip-failed': {
     kind: 'clip-failed',

@@ -13,6 +13,8 @@ export function fakePorts(start = new Date()) {
   const queue: Queue = {
     prepareClip: async (clipId) => void jobs.push(`prepare ${clipId}`),
     drainOutbox: async () => void jobs.push('drain'),
+    workOnBreakdown: async ({ kind, breakdownId }) => void jobs.push(`${kind} ${breakdownId}`),
+    renderExport: async (exportId) => void jobs.push(`export ${exportId}`),
   };
   const removedFiles: string[] = [];
   const noFiles = () => Promise.reject(new Error('These ports hold no files.'));

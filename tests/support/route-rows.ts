@@ -48,9 +48,14 @@ export const ROUTES: Record<string, RouteRow> = {
     why: 'says which parts are up, nothing of people',
   },
   'app/api/lessons/[lessonId]/sheet/route.ts': { kind: 'api', path: '/api/lessons/ID/sheet', method: 'GET' },
+  'app/api/lessons/[lessonId]/measures/route.ts': {
+    kind: 'api',
+    path: '/api/lessons/ID/measures',
+    method: 'GET',
+  },
   'app/api/lessons/[lessonId]/clips/route.ts': { kind: 'api', path: '/api/lessons/ID/clips', method: 'GET' },
   'app/api/clips/[clipId]/address/route.ts': { kind: 'api', path: '/api/clips/ID/address', method: 'GET' },
   'app/api/uploadthing/route.ts': { kind: 'api', path: '/api/uploadthing', method: 'POST' },
-  'pages/api/media/[...path].ts': { kind: 'api', path: '/api/media/ID/review.mp4', method: 'GET' },
+  'pages/api/media/[...path].ts': { kind: 'api', path: '/api/media/clips/ID/review.mp4', method: 'GET' },
   'pages/api/ingest/[key].ts': { kind: 'api', path: '/api/ingest/none', method: 'PUT' },
 };

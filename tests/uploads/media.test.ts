@@ -8,7 +8,7 @@ import fc from 'fast-check';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { createStorage } from '@/lib/platform/storage';
 import { readByteRange } from '@/lib/platform/uploads/byte-range';
-import { readMediaUrl, signMediaUrl } from '@/lib/platform/uploads/media-url';
+import { readMediaUrl, signMediaUrl, type MediaFolder } from '@/lib/platform/uploads/media-url';
 import { serveMedia } from '@/lib/platform/uploads/serve-media';
 import { personOf } from './support/fake-claims';
 import { ANNA, BERT } from './support/sender';
@@ -28,7 +28,8 @@ beforeEach(async () => {
   await storage.put(`clips/${CLIP}/review.mp4`, { bytes: BYTES });
   await storage.put('private/notes.json', { bytes: Buffer.from('{}') });
   const log = { info: () => {}, warn: () => {}, error: () => {} };
-  const mayRead = async (_request: Request, clipId: string) => readable.has(clipId);
+  const may = async (_request: Request, address: { id: string }) => readable.has(address.id);
+  const mayRead = { clips: may, breakdowns: may, remarks: may };
   const answer = serveMedia({ key: KEY, storage, personOf, mayRead, log });
   server = createServer((request, response) => void answer(request, response));
   server.listen(0, '127.0.0.1');
@@ -41,8 +42,18 @@ afterEach(async () => {
   await rm(folder, { recursive: true, force: true });
 });
 
-const signed = (of: Partial<{ clipId: string; file: string; personId: string; now: Date }> = {}) =>
-  origin + signMediaUrl(KEY, { clipId: CLIP, file: 'review.mp4', personId: ANNA, now: new Date(), ...of });
+const signed = (
+  of: Partial<{ folder: MediaFolder; id: string; file: string; personId: string; now: Date }> = {},
+) =>
+  origin +
+  signMediaUrl(KEY, {
+    folder: 'clips',
+    id: CLIP,
+    file: 'review.mp4',
+    personId: ANNA,
+    now: new Date(),
+    ...of,
+  });
 const get = (url: string, headers: Record<string, string> = {}, method = 'GET') =>
   fetch(url, { method, headers: { cookie: `person=${ANNA}`, ...headers } });
 
@@ -106,6 +117,7 @@ test('tampered, expired and absent look the same', async () => {
   for (const bad of [
     url.replace('review.mp4', 'original.mov'),
     url.replace(CLIP, ANNA),
+    url.replace('/clips/', '/breakdowns/'),
     url.replace(/exp=\d/, 'exp=9'),
     url.replace(/.$/, (last) => (last === '0' ? '1' : '0')),
     url.split('?')[0]!,
@@ -127,7 +139,7 @@ test('no signed name leads out of the clip', async () => {
 });
 
 test('an address lives between three hours and three hours and a quarter, and is the same within a quarter', () => {
-  const of = { clipId: CLIP, file: 'review.mp4', personId: ANNA };
+  const of = { folder: 'clips', id: CLIP, file: 'review.mp4', personId: ANNA } as const;
   const quarter = 15 * 60 * 1000;
   fc.assert(
     fc.property(fc.integer({ min: 0, max: 4e12 }), (at) => {

@@ -165,7 +165,12 @@ describe('a clip that is refused', () => {
   });
 });
 
-const noQueue: Queue = { prepareClip: async () => {}, drainOutbox: async () => {} };
+const noQueue: Queue = {
+  prepareClip: async () => {},
+  drainOutbox: async () => {},
+  workOnBreakdown: async () => {},
+  renderExport: async () => {},
+};
 
 describe('a clip that failed for now', () => {
   const full = (storage: Storage): Storage => ({

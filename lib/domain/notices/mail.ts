@@ -55,6 +55,26 @@ export const mailDataSchema = z.discriminatedUnion('kind', [
     }),
   }),
   z.object({
+    kind: z.literal('breakdown-given'),
+    data: z.object({
+      programName: z.string(),
+      playerName: z.string(),
+      coachName: z.string(),
+      lessonNumber: z.number(),
+      path: z.string(),
+    }),
+  }),
+  z.object({
+    kind: z.literal('captions-asked'),
+    data: z.object({
+      programName: z.string(),
+      playerName: z.string(),
+      authorName: z.string(),
+      lessonNumber: z.number(),
+      path: z.string(),
+    }),
+  }),
+  z.object({
     kind: z.literal('pain-reported'),
     data: z.object({
       programName: z.string(),
@@ -62,6 +82,10 @@ export const mailDataSchema = z.discriminatedUnion('kind', [
       lessonNumber: z.number(),
       path: z.string(),
     }),
+  }),
+  z.object({
+    kind: z.literal('document-ready'),
+    data: z.object({ programName: z.string(), documentName: z.string(), path: z.string() }),
   }),
   z.object({
     kind: z.literal('clip-failed'),

@@ -7,5 +7,7 @@ export const replySchema = z.object({
   body: z.string().trim().min(1, 'Write something first.').max(2000, 'Keep it under 2,000 characters.'),
   /** A frame of one of the lesson's clips that the reply hangs on. */
   at: z.object({ clipId: z.uuid(), frame: z.int().nonnegative() }).nullable(),
+  /** A moment of one of the lesson's breakdowns that the reply hangs on, in milliseconds of its voice. */
+  moment: z.object({ breakdownId: z.uuid(), ms: z.int().nonnegative() }).nullable().optional(),
 });
 export type ReplyInput = z.infer<typeof replySchema>;

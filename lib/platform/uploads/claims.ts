@@ -43,6 +43,30 @@ export interface UploadClaims {
   refused(facts: { clipId: string; personId: string; fault: ClipFault }): Promise<void>;
 }
 
+/** What names a part of a take, or the one part of a spoken remark. */
+export type PartSubject = { breakdownId: string; segmentId: string; number: number } | { remarkId: string };
+
+/** A part whose every byte is kept and whose head could be read; `md5` is hexadecimal. */
+export interface StoredPart {
+  part: PartSubject;
+  personId: string;
+  storageKey: string;
+  sizeBytes: number;
+  md5: string;
+}
+
+/** The same as `UploadClaims` for parts of breakdowns and for spoken remarks; repeats are answered as at first. */
+export interface PartClaims {
+  /** May this request send this part? Throws a CagepostError when not; `conflict` when other bytes are stored there. */
+  claim(
+    request: Request,
+    part: PartSubject,
+    declared: { sizeBytes: number },
+  ): Promise<{ personId: string; isStored: boolean }>;
+  /** Every byte is kept. `not-found`, `wrong-state` and `safeguarding` mean that it has to go again. */
+  stored(part: StoredPart): Promise<void>;
+}
+
 /** Who sends a request, as the session says; null when nobody is signed in. */
 export type PersonOf = (request: Request) => Promise<string | null>;
 

@@ -3,7 +3,6 @@ import { createRouteHandler } from 'uploadthing/server';
 import * as z from 'zod';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LocalStorage } from '../storage-local';
-import { createClipRouter, clipMetadataSchema, type ClipMetadata } from './clip-router';
 import { handOn } from './completion';
 import { createIngest, type IngestSettings } from './ingest';
 import { sendJson, sendRefusal } from './node-http';
@@ -11,6 +10,8 @@ import { deriveKey, isSameSecret, signText } from './signatures';
 import type { EmbeddedHost } from './signed-address';
 import { sweepUploads } from './sweep';
 import { createUploadRecords, type UploadRecord } from './upload-records';
+import { createUploadRouter, uploadMetadataSchema, type UploadMetadata } from './upload-router';
+import { UPLOAD_ID, type UploadSorts } from './upload-sort';
 import type { UploadSettings, Uploads } from './uploads';
 
 /** Stands for this server wherever the protocol wants an absolute address. Never contacted (RFC 2606). */
@@ -19,11 +20,10 @@ const INGEST_PATH = '/api/ingest';
 
 const registrationSchema = z.object({
   fileKeys: z.array(z.string()).length(1),
-  metadata: clipMetadataSchema,
+  metadata: uploadMetadataSchema,
   callbackUrl: z.string(),
-  callbackSlug: z.string(),
 });
-const resultSchema = z.object({ callbackData: z.looseObject({ clipId: z.uuid() }) });
+const resultSchema = z.object({ callbackData: z.looseObject({ id: z.string().regex(UPLOAD_ID) }) });
 const presignedSchema = z.array(z.looseObject({ url: z.string() }));
 
 const hostOf = (secret: string): EmbeddedHost => ({
@@ -49,8 +49,9 @@ const sameOrigin = (site: string | undefined) => {
 export const createEmbeddedUploads = (
   settings: UploadSettings & Partial<Pick<IngestSettings, 'freeBytes'>>,
   storage: LocalStorage,
+  sorts: UploadSorts,
 ): Uploads => {
-  const { claims, log, limits } = settings;
+  const { log } = settings;
   const now = settings.now ?? (() => new Date());
   const folder = path.join(/*turbopackIgnore: true*/ settings.dataFolder, 'uploads');
   const host = hostOf(settings.secret);
@@ -59,16 +60,17 @@ export const createEmbeddedUploads = (
   /** The completion hook over the SDK's own handler, signed as the service would sign it. */
   const complete = async (record: UploadRecord) => {
     const url = `${host.ingestUrl}/${record.fileKey}`;
+    const { storageKey, sizeBytes, declaredType, slug } = record.metadata;
     const body = JSON.stringify({
       status: 'uploaded',
       origin: host.ingestUrl,
       metadata: record.metadata,
       file: {
         key: record.fileKey,
-        customId: record.storageKey,
-        name: path.basename(record.storageKey),
-        size: record.sizeBytes,
-        type: record.foundType ?? record.declaredType,
+        customId: storageKey,
+        name: path.basename(storageKey),
+        size: sizeBytes,
+        type: record.foundType ?? declaredType,
         fileHash: record.md5 ?? '',
         url,
         appUrl: url,
@@ -76,7 +78,7 @@ export const createEmbeddedUploads = (
       },
     });
     const callback = new URL(record.callbackUrl);
-    callback.searchParams.set('slug', record.slug);
+    callback.searchParams.set('slug', slug);
     const answer = await handler(
       new Request(callback, {
         method: 'POST',
@@ -88,26 +90,20 @@ export const createEmbeddedUploads = (
         },
       }),
     );
-    if (!answer.ok) log.error({ clipId: record.clipId, status: answer.status }, 'completion hook refused');
+    if (!answer.ok) log.error({ upload: record.id, status: answer.status }, 'completion hook refused');
   };
 
-  const ingest = createIngest({ ...settings, folder, host, records, storage, complete });
+  const ingest = createIngest({ ...settings, sorts, folder, host, records, storage, complete });
 
   const register = async (body: unknown) => {
-    const { fileKeys, metadata, callbackUrl, callbackSlug } = registrationSchema.parse(body);
-    if (await records.load(metadata.clipId)) return Response.json({ ok: true });
+    const { fileKeys, metadata, callbackUrl } = registrationSchema.parse(body);
+    if (await records.load(metadata.id)) return Response.json({ ok: true });
     await records.save({
-      version: 1,
-      clipId: metadata.clipId,
-      personId: metadata.personId,
+      version: 2,
+      id: metadata.id,
       fileKey: fileKeys[0] ?? '',
-      storageKey: metadata.storageKey,
-      sizeBytes: metadata.sizeBytes,
-      declaredType: metadata.declaredType,
-      print: metadata.print,
       metadata,
       callbackUrl,
-      slug: callbackSlug,
       state: 'receiving',
       answer: null,
     });
@@ -116,7 +112,7 @@ export const createEmbeddedUploads = (
 
   const noteResult = async (body: unknown) => {
     const { callbackData } = resultSchema.parse(body);
-    const record = await records.load(callbackData.clipId);
+    const record = await records.load(callbackData.id);
     if (!record) return Response.json({ ok: false }, { status: 404 });
     await records.save({ ...record, state: 'done', answer: callbackData });
     return Response.json({ ok: true });
@@ -135,40 +131,36 @@ export const createEmbeddedUploads = (
     return Response.json({ ok: false }, { status: 404 });
   };
 
-  const admit = async (metadata: ClipMetadata, isStored: boolean) => {
-    const record = await records.load(metadata.clipId);
+  const admit = async (metadata: UploadMetadata, isStored: boolean) => {
+    const record = await records.load(metadata.id);
     if (!record) return;
-    if (record.personId !== metadata.personId) throw notFound('clip');
+    const { personId, storageKey, sizeBytes, print } = record.metadata;
+    if (personId !== metadata.personId) throw notFound('upload');
     const isSame =
-      record.sizeBytes === metadata.sizeBytes &&
-      record.storageKey === metadata.storageKey &&
-      (record.print === undefined || metadata.print === undefined || record.print === metadata.print);
+      sizeBytes === metadata.sizeBytes &&
+      storageKey === metadata.storageKey &&
+      (print === undefined || metadata.print === undefined || print === metadata.print);
     if (!isSame)
       throw new CagepostError(
         'conflict',
-        'Another file is on its way for this clip. Remove the clip and add this file as a new one.',
-        { clipId: metadata.clipId },
+        'Another file is on its way under this name. Remove it and add this file as a new one.',
+        { upload: metadata.id },
       );
     if (isStored || record.state !== 'done') return;
     // Claimed anew after it was done: its preparing failed and it is tried again. The hook runs once more for what is
     // still there; what is not has to be sent again.
-    if ((await storage.size(record.storageKey)) === record.sizeBytes)
-      await records.save({ ...record, state: 'stored' });
-    else await records.drop(record.clipId);
+    if ((await storage.size(storageKey)) === sizeBytes) await records.save({ ...record, state: 'stored' });
+    else await records.drop(record.id);
   };
 
-  const router = createClipRouter({
-    claims,
-    limits,
+  const router = createUploadRouter({
+    sorts,
     admit,
     complete: async (metadata, file) => {
-      const record = await records.load(metadata.clipId);
-      const { clipId, personId, storageKey, sizeBytes, declaredType } = metadata;
-      const type = record?.foundType ?? declaredType;
-      return handOn(
-        { clipId, personId, storageKey, sizeBytes, md5: file.fileHash, type },
-        { claims, storage, log },
-      );
+      const record = await records.load(metadata.id);
+      const type = record?.foundType ?? metadata.declaredType;
+      const sort = sorts[metadata.slug];
+      return handOn({ ...metadata, md5: file.fileHash, type }, { sort, storage, log });
     },
   });
   const handler = createRouteHandler({
@@ -226,6 +218,6 @@ export const createEmbeddedUploads = (
       }
     },
 
-    sweep: () => sweepUploads({ records, ingest, log, now: now() }),
+    sweep: () => sweepUploads({ records, ingest, sorts, log, now: now() }),
   };
 };

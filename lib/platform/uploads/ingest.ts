@@ -5,13 +5,13 @@ import type { IncomingMessage } from 'node:http';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { Log } from '@/lib/workflows/ports';
 import type { LocalStorage } from '../storage-local';
-import type { PersonOf, UploadClaims, UploadLimits } from './claims';
+import type { PersonOf, UploadLimits } from './claims';
 import { requestOf } from './node-http';
 import { receiveFile, type RunningHash } from './receive-file';
-import { ClipRefusal } from './refusal';
+import { ClipRefusal, UploadRefusal } from './refusal';
 import { readSignedAddress, type EmbeddedHost } from './signed-address';
-import { sniffType, SNIFF_BYTES } from './sniff-type';
 import type { UploadRecord, UploadRecords } from './upload-records';
+import type { UploadSort, UploadSorts } from './upload-sort';
 import { WriterLocks } from './writer-locks';
 
 export interface IngestSettings {
@@ -19,7 +19,7 @@ export interface IngestSettings {
   host: EmbeddedHost;
   records: UploadRecords;
   storage: LocalStorage;
-  claims: UploadClaims;
+  sorts: UploadSorts;
   personOf: PersonOf;
   limits: UploadLimits;
   log: Log;
@@ -37,8 +37,8 @@ export interface Ingest {
   /** Carries on from what is on the disk: stores what is whole, runs the hook again where it did not work. */
   recover(record: UploadRecord): Promise<UploadRecord>;
   /** Forgets an upload and tells why. */
-  refuse(record: UploadRecord, refusal: ClipRefusal): Promise<void>;
-  isBusy(clipId: string): boolean;
+  refuse(record: UploadRecord, refusal: UploadRefusal): Promise<void>;
+  isBusy(id: string): boolean;
 }
 
 const freeBytesOf = async (folder: string): Promise<number> => {
@@ -58,19 +58,20 @@ const KEPT_HASHES = 64;
 
 /** The embedded ingest: the receiving side of the SDK's protocol over a folder of this machine. */
 export const createIngest = (settings: IngestSettings): Ingest => {
-  const { folder, records, storage, claims, limits } = settings;
+  const { folder, records, storage, sorts, limits } = settings;
+  const sortOf = (record: UploadRecord): UploadSort => sorts[record.metadata.slug];
   const now = settings.now ?? (() => new Date());
   const freeBytes = settings.freeBytes ?? freeBytesOf;
   const locks = new WriterLocks();
   const hashes = new Map<string, RunningHash>();
 
-  const hashAt = (clipId: string, startAt: number): RunningHash | null => {
-    const kept = hashes.get(clipId);
+  const hashAt = (id: string, startAt: number): RunningHash | null => {
+    const kept = hashes.get(id);
     if (kept?.bytes === startAt) return kept;
-    hashes.delete(clipId);
+    hashes.delete(id);
     if (startAt > 0) return null;
     const fresh = { md5: createHash('md5'), bytes: 0 };
-    hashes.set(clipId, fresh);
+    hashes.set(id, fresh);
     const oldest = hashes.keys().next().value;
     if (hashes.size > KEPT_HASHES && oldest !== undefined) hashes.delete(oldest);
     return fresh;
@@ -79,18 +80,18 @@ export const createIngest = (settings: IngestSettings): Ingest => {
   /** The record behind a signed address. */
   const addressed = async (request: IncomingMessage): Promise<UploadRecord> => {
     const address = readSignedAddress(request.url ?? '', settings.host, now());
-    const record = await records.load(address.clipId);
-    if (!record || record.fileKey !== address.fileKey || record.sizeBytes !== address.sizeBytes)
+    const record = await records.load(address.id);
+    if (!record || record.fileKey !== address.fileKey || record.metadata.sizeBytes !== address.sizeBytes)
       throw new CagepostError('conflict', 'This upload has to begin again. It does so by itself.');
     return record;
   };
 
-  /** Throws unless the request comes from the person who claimed the clip. */
+  /** Throws unless the request comes from the person who claimed it. */
   const assertSender = async (request: IncomingMessage, record: UploadRecord): Promise<void> => {
     const personId = await settings.personOf(requestOf(request));
     if (personId === null)
       throw new CagepostError('not-signed-in', 'Please sign in again. What was sent so far is kept.');
-    if (personId !== record.personId) throw notFound('upload');
+    if (personId !== record.metadata.personId) throw notFound('upload');
   };
 
   /**
@@ -99,16 +100,17 @@ export const createIngest = (settings: IngestSettings): Ingest => {
    */
   const assertNotBehind = async (request: IncomingMessage, record: UploadRecord): Promise<void> => {
     if (record.state !== 'receiving') return;
-    const receivedBytes = await records.receivedBytes(record.clipId);
+    const receivedBytes = await records.receivedBytes(record.id);
     if (offsetOf(request.headers.range) < receivedBytes) throw wrongOffset(receivedBytes);
   };
 
-  const refuse = async (record: UploadRecord, refusal: ClipRefusal) => {
-    const { clipId, personId } = record;
-    hashes.delete(clipId);
-    await records.drop(clipId);
-    settings.log.warn({ clipId, fault: refusal.clipFault, ...refusal.detail }, 'clip turned away');
-    await claims.refused({ clipId, personId, fault: refusal.clipFault });
+  const refuse = async (record: UploadRecord, refusal: UploadRefusal) => {
+    const { id } = record;
+    const { subject, personId } = record.metadata;
+    hashes.delete(id);
+    await records.drop(id);
+    settings.log.warn({ upload: id, ...refusal.detail, fault: refusal.reason }, 'upload turned away');
+    await sortOf(record).refused(subject, personId, refusal);
   };
 
   const makeRoom = async (wanted: number) => {
@@ -118,60 +120,67 @@ export const createIngest = (settings: IngestSettings): Ingest => {
   };
 
   const receive = async (request: IncomingMessage, record: UploadRecord, signal: AbortSignal) => {
-    const { clipId, sizeBytes } = record;
-    const startAt = await records.receivedBytes(clipId);
+    const { id } = record;
+    const { sizeBytes, subject, declaredType } = record.metadata;
+    const sort = sortOf(record);
+    const startAt = await records.receivedBytes(id);
     if (offsetOf(request.headers.range) !== startAt) throw wrongOffset(startAt);
     try {
       await makeRoom(sizeBytes - startAt);
       const foundType = await receiveFile({
         request,
-        part: records.partOf(clipId),
-        startAt,
-        sizeBytes,
-        declaredType: record.declaredType,
-        hash: hashAt(clipId, startAt),
-        signal,
-        onSynced: (receivedBytes) => void tellProgress(clipId, receivedBytes),
+        part: records.partOf(id),
+        ...{ startAt, sizeBytes, signal, headBytes: sort.headBytes },
+        sniff: (head) => sort.sniff(subject, head, declaredType),
+        hash: hashAt(id, startAt),
+        onSynced: (receivedBytes) => void tellProgress(record, receivedBytes),
       });
       return await moveIn({ ...record, ...(foundType && { foundType }) });
     } catch (error) {
-      if (error instanceof ClipRefusal) await refuse(record, error);
+      if (error instanceof UploadRefusal) {
+        const refusal = sort.inItsWords(error);
+        await refuse(record, refusal);
+        throw refusal;
+      }
       // A body whose frame is broken at its end may have spoilt the part.
-      else if (error instanceof CagepostError && error.fault === 'invalid') await records.drop(clipId);
+      if (error instanceof CagepostError && error.fault === 'invalid') await records.drop(id);
       throw error;
     }
   };
 
-  const tellProgress = async (clipId: string, receivedBytes: number) => {
-    await claims.progress?.({ clipId, receivedBytes }).catch((error: unknown) => {
-      settings.log.warn({ clipId, err: error }, 'progress of an upload was not written down');
-    });
+  const tellProgress = async (record: UploadRecord, receivedBytes: number) => {
+    await sortOf(record)
+      .progress(record.metadata.subject, receivedBytes)
+      .catch((error: unknown) => {
+        settings.log.warn({ upload: record.id, err: error }, 'progress of an upload was not written down');
+      });
   };
 
   /** Checksum and type of a whole file: from memory when it came in one go, else read again. */
   const factsOf = async (record: UploadRecord, file: string) => {
-    const kept = hashes.get(record.clipId);
-    hashes.delete(record.clipId);
-    const isKnown = kept?.bytes === record.sizeBytes;
+    const kept = hashes.get(record.id);
+    hashes.delete(record.id);
+    const { headBytes, sniff } = sortOf(record);
+    const { subject, declaredType, sizeBytes } = record.metadata;
+    const isKnown = kept?.bytes === sizeBytes;
     const md5 = isKnown ? kept.md5 : createHash('md5');
     let head = Buffer.alloc(0);
-    const range = isKnown ? { start: 0, end: SNIFF_BYTES - 1 } : {};
+    const range = isKnown ? { start: 0, end: headBytes - 1 } : {};
     if (!isKnown || !record.foundType)
       for await (const chunk of createReadStream(file, { highWaterMark: 1 << 20, ...range })) {
         const bytes = chunk as Buffer;
         if (!isKnown) md5.update(bytes);
-        if (head.length < SNIFF_BYTES)
-          head = Buffer.concat([head, bytes.subarray(0, SNIFF_BYTES - head.length)]);
+        if (head.length < headBytes) head = Buffer.concat([head, bytes.subarray(0, headBytes - head.length)]);
       }
-    const foundType = record.foundType ?? (await sniffType(head, record.declaredType));
+    const foundType = record.foundType ?? (await sniff(subject, head, declaredType));
     return { md5: md5.digest('hex'), foundType };
   };
 
   /** Whole part to storage. After a crash in between, `recover` finds the file in storage and the record behind. */
   const moveIn = async (record: UploadRecord): Promise<UploadRecord> => {
-    const part = records.partOf(record.clipId);
+    const part = records.partOf(record.id);
     const facts = await factsOf(record, part);
-    await storage.adopt(record.storageKey, part);
+    await storage.adopt(record.metadata.storageKey, part);
     const stored: UploadRecord = { ...record, ...facts, state: 'stored' };
     await records.save(stored);
     return stored;
@@ -179,11 +188,11 @@ export const createIngest = (settings: IngestSettings): Ingest => {
 
   const finish = async (record: UploadRecord): Promise<UploadRecord> => {
     if (record.state === 'stored') await settings.complete(record);
-    const after = await records.load(record.clipId);
+    const after = await records.load(record.id);
     if (after?.state !== 'done')
       throw new CagepostError(
         'unavailable',
-        'The whole clip is here, but it could not be handed on yet. It goes on by itself.',
+        'All of it is here, but it could not be handed on yet. It goes on by itself.',
       );
     return after;
   };
@@ -198,24 +207,24 @@ export const createIngest = (settings: IngestSettings): Ingest => {
   };
 
   return {
-    isBusy: (clipId) => locks.isHeld(clipId),
+    isBusy: (id) => locks.isHeld(id),
     refuse,
 
     async offset(request) {
       const record = await addressed(request);
       await assertSender(request, record);
-      await locks.settle(record.clipId);
-      return record.state === 'receiving' ? records.receivedBytes(record.clipId) : record.sizeBytes;
+      await locks.settle(record.id);
+      return record.state === 'receiving' ? records.receivedBytes(record.id) : record.metadata.sizeBytes;
     },
 
     async take(request) {
       const addressedRecord = await addressed(request);
-      const { clipId } = addressedRecord;
+      const { id } = addressedRecord;
       await assertNotBehind(request, addressedRecord);
       await assertSender(request, addressedRecord);
-      return locks.run(clipId, async (signal) => {
+      return locks.run(id, async (signal) => {
         // Read again: the writer before this one may have finished.
-        const record = await records.load(clipId);
+        const record = await records.load(id);
         if (!record)
           throw new CagepostError('conflict', 'This upload has to begin again. It does so by itself.');
         const isRepeat = record.state !== 'receiving';
@@ -225,15 +234,16 @@ export const createIngest = (settings: IngestSettings): Ingest => {
     },
 
     recover: (record) =>
-      locks.run(record.clipId, async () => {
+      locks.run(record.id, async () => {
         if (record.state !== 'receiving') return finish(record);
-        const part = records.partOf(record.clipId);
-        if ((await records.receivedBytes(record.clipId)) === record.sizeBytes) {
+        const { sizeBytes, storageKey } = record.metadata;
+        const part = records.partOf(record.id);
+        if ((await records.receivedBytes(record.id)) === sizeBytes) {
           await syncPart(part);
           return finish(await moveIn(record));
         }
-        if ((await storage.size(record.storageKey)) !== record.sizeBytes) return record;
-        const file = await storage.local(record.storageKey);
+        if ((await storage.size(storageKey)) !== sizeBytes) return record;
+        const file = await storage.local(storageKey);
         const stored: UploadRecord = { ...record, ...(await factsOf(record, file.path)), state: 'stored' };
         await file.release();
         await records.save(stored);

@@ -1,5 +1,5 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
-import { ClipRefusal, toldRefusal } from './refusal';
+import { UploadRefusal, toldRefusal } from './refusal';
 
 /** How long a sender that was turned away may still push bytes before its connection is cut. */
 const LINGER_MS = 3000;
@@ -42,7 +42,7 @@ export const sendRefusal = (request: IncomingMessage, response: ServerResponse, 
   }
   const told = toldRefusal(error);
   const isFinal =
-    error instanceof ClipRefusal || told.fault === 'not-signed-in' || told.fault === 'not-found';
+    error instanceof UploadRefusal || told.fault === 'not-signed-in' || told.fault === 'not-found';
   sendJson(
     response,
     told.status,

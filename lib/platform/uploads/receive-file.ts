@@ -1,11 +1,9 @@
 import type { Hash } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
-import type { AcceptedType } from '@/lib/domain/clips/accepted-types';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import { boundaryOf, MultipartFrame } from './multipart-frame';
 import { PartWriter } from './part-writer';
 import { ClipRefusal } from './refusal';
-import { SNIFF_BYTES, sniffType } from './sniff-type';
 
 /** A checksum that has seen the first `bytes` of a file. Kept between tries, so that only a restart reads again. */
 export interface RunningHash {
@@ -18,7 +16,9 @@ export interface Receiving {
   part: string;
   startAt: number;
   sizeBytes: number;
-  declaredType: AcceptedType;
+  /** So many bytes of the beginning decide what it is. */
+  headBytes: number;
+  sniff: (head: Uint8Array) => Promise<string>;
   /** The checksum of exactly the first `startAt` bytes, to be carried on; null when it is not known. */
   hash: RunningHash | null;
   signal: AbortSignal;
@@ -42,15 +42,15 @@ const frameOf = (receiving: Receiving): MultipartFrame => {
 
 /**
  * Appends the rest of a file from a PUT to its part and syncs it. When the connection ends early, what arrived
- * stays (also on disk) and `unavailable` is thrown; content that is refused throws a ClipRefusal and the caller
+ * stays (also on disk) and `unavailable` is thrown; content that is refused throws an UploadRefusal and the caller
  * clears the part. On success the part holds exactly `sizeBytes`; answers the type that its first bytes show, or null
  * when this request did not bring them.
  */
-export const receiveFile = async (receiving: Receiving): Promise<AcceptedType | null> => {
+export const receiveFile = async (receiving: Receiving): Promise<string | null> => {
   const { request, startAt, sizeBytes, hash, signal } = receiving;
   const frame = frameOf(receiving);
   const writer = await PartWriter.open(receiving.part, (written) => receiving.onSynced(startAt + written));
-  let foundType: AcceptedType | null = null;
+  let foundType: string | null = null;
   let unseen: Buffer[] | null = startAt === 0 ? [] : null;
 
   const keep = (bytes: Buffer) => {
@@ -69,10 +69,10 @@ export const receiveFile = async (receiving: Receiving): Promise<AcceptedType | 
       if (unseen) {
         unseen.push(bytes);
         const seen = unseen.reduce((sum, part) => sum + part.length, 0);
-        if (seen < Math.min(SNIFF_BYTES, sizeBytes)) continue;
+        if (seen < Math.min(receiving.headBytes, sizeBytes)) continue;
         bytes = Buffer.concat(unseen);
         unseen = null;
-        foundType = await sniffType(bytes.subarray(0, SNIFF_BYTES), receiving.declaredType);
+        foundType = await receiving.sniff(bytes.subarray(0, receiving.headBytes));
       }
       if (bytes.length > 0) await keep(bytes);
     }
@@ -86,7 +86,7 @@ export const receiveFile = async (receiving: Receiving): Promise<AcceptedType | 
     await writer.settle();
     throw new CagepostError(
       'unavailable',
-      'The connection ended before the whole clip was here. What was sent is kept. It goes on by itself.',
+      'The connection ended before all of it was here. What was sent is kept. It goes on by itself.',
       {},
       { cause: error },
     );

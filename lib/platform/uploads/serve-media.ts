@@ -5,7 +5,7 @@ import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { Log, Storage } from '@/lib/workflows/ports';
 import { readByteRange } from './byte-range';
 import type { PersonOf } from './claims';
-import { readMediaUrl } from './media-url';
+import { readMediaUrl, type MediaAddress, type MediaFolder } from './media-url';
 import { requestOf, sendJson } from './node-http';
 import { toldRefusal } from './refusal';
 
@@ -14,6 +14,7 @@ const TYPES: Record<string, string> = {
   '.mov': 'video/quicktime',
   '.webm': 'video/webm',
   '.mkv': 'video/x-matroska',
+  '.m4a': 'audio/mp4',
   '.jpg': 'image/jpeg',
   '.json': 'application/json',
 };
@@ -23,21 +24,26 @@ export interface MediaSettings {
   key: string;
   storage: Storage;
   personOf: PersonOf;
-  /** May the person who sends this request read the clip? Asked at every request. */
-  mayRead: (request: Request, clipId: string) => Promise<boolean>;
+  /** May the person who sends this request read that file? Asked at every request. */
+  mayRead: Record<MediaFolder, (request: Request, address: MediaAddress) => Promise<boolean>>;
   log: Log;
   now?: () => Date;
 }
+
+const typeOf = (key: string) => {
+  const type = TYPES[path.extname(key)] ?? 'application/octet-stream';
+  return key.startsWith('breakdowns/') && type === 'video/webm' ? 'audio/webm' : type;
+};
 
 const admitted = async (settings: MediaSettings, request: IncomingMessage) => {
   const address = readMediaUrl(settings.key, request.url ?? '', (settings.now ?? (() => new Date()))());
   if (!address) throw notFound('file');
   const session = requestOf(request);
   const personId = await settings.personOf(session);
-  if (personId === null) throw new CagepostError('not-signed-in', 'Please sign in again to see this clip.');
+  if (personId === null) throw new CagepostError('not-signed-in', 'Please sign in again to see this.');
   if (personId !== address.personId) throw notFound('file');
-  if (!(await settings.mayRead(session, address.clipId))) throw notFound('file');
-  return `clips/${address.clipId}/${address.file}`;
+  if (!(await settings.mayRead[address.folder](session, address))) throw notFound('file');
+  return `${address.folder}/${address.id}/${address.file}`;
 };
 
 const serve = async (settings: MediaSettings, request: IncomingMessage, response: ServerResponse) => {
@@ -51,7 +57,7 @@ const serve = async (settings: MediaSettings, request: IncomingMessage, response
   const headers = {
     'accept-ranges': 'bytes',
     'cache-control': 'private, no-store',
-    'content-type': TYPES[path.extname(key)] ?? 'application/octet-stream',
+    'content-type': typeOf(key),
     'cross-origin-resource-policy': 'same-origin',
     'x-content-type-options': 'nosniff',
   };
@@ -73,8 +79,8 @@ const serve = async (settings: MediaSettings, request: IncomingMessage, response
 };
 
 /**
- * Answers `/api/media/<clipId>/<file>` with one file of a clip: for the person it was signed for, while signed in
- * and allowed to see the clip. Ranges as in RFC 9110. Needs Node's own response: a player wants a Content-Length.
+ * Answers `/api/media/<folder>/<id>/<file>` with one file: for the person it was signed for, while signed in and
+ * allowed to see it. Ranges as in RFC 9110. Needs Node's own response: a player wants a Content-Length.
  */
 export const serveMedia =
   (settings: MediaSettings) =>

@@ -1,5 +1,6 @@
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import { isSameSecret, signText } from './signatures';
+import { uploadIdOf } from './upload-sort';
 
 /** What the embedded ingest signs with, and the address it signs for (never contacted, never shown). */
 export interface EmbeddedHost {
@@ -11,11 +12,10 @@ export interface EmbeddedHost {
 
 export interface SignedAddress {
   fileKey: string;
-  clipId: string;
+  /** See `uploadIdOf`. */
+  id: string;
   sizeBytes: number;
 }
-
-const CUSTOM_ID = /^clips\/([0-9a-f-]{36})\/original\.[a-z0-9]+$/;
 
 /**
  * Reads an address that the SDK presigned: `/{path}/{fileKey}?expires=…&x-ut-…&signature=…`. The signature covers
@@ -35,9 +35,9 @@ export const readSignedAddress = (rawUrl: string, host: EmbeddedHost, now: Date)
       'wrong-state',
       'This upload waited too long to start. What was sent so far is kept. It goes on by itself.',
     );
-  const clipId = CUSTOM_ID.exec(value('x-ut-custom-id'))?.[1];
-  if (value('x-ut-identifier') !== host.appId || !clipId) throw notFound('upload');
-  return { fileKey, clipId, sizeBytes: Number(value('x-ut-file-size')) };
+  const id = uploadIdOf(value('x-ut-custom-id'));
+  if (value('x-ut-identifier') !== host.appId || !id) throw notFound('upload');
+  return { fileKey, id, sizeBytes: Number(value('x-ut-file-size')) };
 };
 
 const decoded = (text: string): string => {

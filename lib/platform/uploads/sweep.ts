@@ -1,20 +1,19 @@
 import type { Log } from '@/lib/workflows/ports';
 import type { Ingest } from './ingest';
-import { ClipRefusal } from './refusal';
+import { ClipRefusal, UploadRefusal } from './refusal';
 import type { UploadRecord, UploadRecords } from './upload-records';
+import type { UploadSorts } from './upload-sort';
 
 const DAY_MS = 24 * 60 * 60 * 1000;
 /** An upload that nobody carried on for so long is given up. */
 const ABANDONED_AFTER_MS = 7 * DAY_MS;
-/** So long a repeat of a finished upload is recognised without sending it again. */
-const REMEMBERED_FOR_MS = 30 * DAY_MS;
 
 export interface SweepReport {
-  /** Clips whose completion was carried on. */
+  /** Uploads whose completion was carried on. */
   completed: string[];
-  /** Clips that were given up. */
+  /** Uploads that were given up. */
   abandoned: string[];
-  /** Clips that could not be handled now; they are tried again at the next sweep. */
+  /** Uploads that could not be handled now; they are tried again at the next sweep. */
   postponed: string[];
 }
 
@@ -25,33 +24,34 @@ export interface SweepReport {
 export const sweepUploads = async (on: {
   records: UploadRecords;
   ingest: Ingest;
+  sorts: UploadSorts;
   log: Log;
   now: Date;
 }): Promise<SweepReport> => {
-  const { records, ingest, log, now } = on;
+  const { records, ingest, sorts, log, now } = on;
   const report: SweepReport = { completed: [], abandoned: [], postponed: [] };
 
   const sweepOne = async (record: UploadRecord, ageMs: number) => {
     if (record.state === 'done') {
-      if (ageMs > REMEMBERED_FOR_MS) await records.drop(record.clipId);
+      if (ageMs > sorts[record.metadata.slug].rememberedForMs) await records.drop(record.id);
       return;
     }
     const after = await ingest.recover(record);
-    if (after.state === 'done') report.completed.push(record.clipId);
+    if (after.state === 'done') report.completed.push(record.id);
     else if (ageMs > ABANDONED_AFTER_MS) {
       await ingest.refuse(record, new ClipRefusal('interrupted'));
-      report.abandoned.push(record.clipId);
+      report.abandoned.push(record.id);
     }
   };
 
   for (const { record, touchedAt } of await records.all()) {
-    if (ingest.isBusy(record.clipId)) continue;
+    if (ingest.isBusy(record.id)) continue;
     try {
       await sweepOne(record, now.getTime() - touchedAt.getTime());
     } catch (error) {
-      if (error instanceof ClipRefusal) await ingest.refuse(record, error);
-      else log.warn({ clipId: record.clipId, err: error }, 'upload could not be completed now');
-      report.postponed.push(record.clipId);
+      if (error instanceof UploadRefusal) await ingest.refuse(record, error);
+      else log.warn({ upload: record.id, err: error }, 'upload could not be completed now');
+      report.postponed.push(record.id);
     }
   }
   await records.clearStrays(new Date(now.getTime() - DAY_MS));

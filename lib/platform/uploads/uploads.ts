@@ -1,10 +1,13 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Log } from '@/lib/workflows/ports';
 import type { ChosenStorage } from '../storage';
-import type { PersonOf, UploadClaims, UploadLimits } from './claims';
+import type { PartClaims, PersonOf, UploadClaims, UploadLimits } from './claims';
+import { createClipSort } from './clip-sort';
 import { createEmbeddedUploads } from './embedded-uploads';
 import { createHostedUploads } from './hosted-uploads';
+import { createPartSort } from './part-sort';
 import type { SweepReport } from './sweep';
+import type { UploadSorts } from './upload-sort';
 
 export interface UploadSettings {
   /** The folder of this installation's data; unfinished uploads grow in its `uploads` folder. */
@@ -14,6 +17,8 @@ export interface UploadSettings {
   /** Where browsers reach this server, for the hosted service's calls back; null: as the request says. */
   publicOrigin?: string | null;
   claims: UploadClaims;
+  /** Who is asked about parts of breakdowns. */
+  parts: PartClaims;
   personOf: PersonOf;
   limits: UploadLimits;
   log: Log;
@@ -35,7 +40,12 @@ export interface Uploads {
 }
 
 /** Uploads for the storage of this installation. */
-export const createUploads = (settings: UploadSettings, chosen: ChosenStorage): Uploads =>
-  chosen.host === 'local'
-    ? createEmbeddedUploads(settings, chosen.storage)
-    : createHostedUploads(settings, chosen.storage, chosen.token);
+export const createUploads = (settings: UploadSettings, chosen: ChosenStorage): Uploads => {
+  const sorts: UploadSorts = {
+    clip: createClipSort(settings.claims, settings.limits),
+    part: createPartSort(settings.parts),
+  };
+  return chosen.host === 'local'
+    ? createEmbeddedUploads(settings, chosen.storage, sorts)
+    : createHostedUploads(settings, chosen.storage, chosen.token, sorts);
+};

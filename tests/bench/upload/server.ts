@@ -5,7 +5,7 @@ import { pipeline } from 'node:stream/promises';
 import { chooseStorage } from '@/lib/platform/storage';
 import { DEFAULT_LIMITS } from '@/lib/platform/uploads/claims';
 import { createUploads } from '@/lib/platform/uploads/uploads';
-import { FakeClaims, personOf } from '../../uploads/support/fake-claims';
+import { FakeClaims, FakePartClaims, personOf } from '../../uploads/support/fake-claims';
 import { serveUploads, type OtherPaths } from '../../uploads/support/http-rig';
 
 // A process of its own, so that the bench can kill it. Arguments: data folder, port, page to serve.
@@ -13,7 +13,15 @@ const [dataFolder = '', port = '0', pageFolder = ''] = process.argv.slice(2);
 const log = { info: () => {}, warn: () => {}, error: (...words: unknown[]) => console.error(...words) };
 const chosen = chooseStorage({ dataFolder });
 const uploads = createUploads(
-  { dataFolder, secret: 's'.repeat(40), claims: new FakeClaims(), personOf, limits: DEFAULT_LIMITS, log },
+  {
+    dataFolder,
+    secret: 's'.repeat(40),
+    claims: new FakeClaims(),
+    parts: new FakePartClaims(),
+    personOf,
+    limits: DEFAULT_LIMITS,
+    log,
+  },
   chosen,
 );
 

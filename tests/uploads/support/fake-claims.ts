@@ -1,4 +1,10 @@
-import type { StoredClip, UploadClaims } from '@/lib/platform/uploads/claims';
+import type {
+  PartClaims,
+  PartSubject,
+  StoredClip,
+  StoredPart,
+  UploadClaims,
+} from '@/lib/platform/uploads/claims';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipFault } from '@/lib/domain/clips/clip';
 
@@ -36,5 +42,25 @@ export class FakeClaims implements UploadClaims {
 
   async refused(facts: { clipId: string; fault: ClipFault }): Promise<void> {
     this.refusals.push(facts);
+  }
+}
+
+/** The same for parts: whoever is signed in may send them. */
+export class FakePartClaims implements PartClaims {
+  readonly storedParts: StoredPart[] = [];
+  /** Thrown by the next calls of `stored`, one each. */
+  readonly storedThrows: Error[] = [];
+
+  async claim(request: Request, part: PartSubject): Promise<{ personId: string; isStored: boolean }> {
+    const personId = await personOf(request);
+    if (personId === null) throw new CagepostError('not-signed-in', 'Please sign in.');
+    const name = JSON.stringify(part);
+    return { personId, isStored: this.storedParts.some((stored) => JSON.stringify(stored.part) === name) };
+  }
+
+  async stored(part: StoredPart): Promise<void> {
+    const failure = this.storedThrows.shift();
+    if (failure) throw failure;
+    this.storedParts.push(part);
   }
 }

@@ -5,7 +5,7 @@ import { chooseStorage } from '@/lib/platform/storage';
 import { DEFAULT_LIMITS } from '@/lib/platform/uploads/claims';
 import { createUploads, type UploadSettings, type Uploads } from '@/lib/platform/uploads/uploads';
 import type { Storage } from '@/lib/workflows/ports';
-import { FakeClaims, personOf } from './fake-claims';
+import { FakeClaims, FakePartClaims, personOf } from './fake-claims';
 import { HOSTED_TOKEN, HostedStandIn } from './hosted-stand-in';
 import { serveUploads } from './http-rig';
 
@@ -15,6 +15,7 @@ export const SECRET = 's'.repeat(40);
 export interface HostRig {
   uploads: Uploads;
   claims: FakeClaims;
+  parts: FakePartClaims;
   storage: Storage;
   origin: string;
   folder: string;
@@ -35,6 +36,7 @@ export const startHost = async (
 ): Promise<HostRig> => {
   const folder = await mkdtemp(path.join(os.tmpdir(), 'uploads-'));
   const claims = new FakeClaims();
+  const parts = new FakePartClaims();
   const standIn = host === 'hosted' ? new HostedStandIn() : null;
   const chosen = chooseStorage({
     dataFolder: folder,
@@ -47,6 +49,7 @@ export const startHost = async (
           dataFolder: folder,
           secret: SECRET,
           claims,
+          parts,
           personOf,
           log: quiet,
           ...(standIn && { fetch: standIn.fetch }),
@@ -59,7 +62,7 @@ export const startHost = async (
     );
   let rig = await serveUploads(make({}));
   const result: HostRig = {
-    ...{ claims, folder, standIn, storage: chosen.storage, origin: rig.origin, uploads: make({}) },
+    ...{ claims, parts, folder, standIn, storage: chosen.storage, origin: rig.origin, uploads: make({}) },
     reach: standIn ? standIn.fetch : fetch,
     async restart(more = {}) {
       await rig.close();

@@ -1,0 +1,3 @@
+-- AlterTable
+ALTER TABLE "Breakdown" ADD COLUMN     "captionFault" TEXT,
+ADD COLUMN     "readyTake" INTEGER NOT NULL DEFAULT 0;
