@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { clipsOnPage } from '@/app/_server/clips-on-page';
+import { frameTables } from '@/app/_server/frame-tables';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { BillingWord, Money } from '@/app/_ui/money';
@@ -9,10 +10,14 @@ import { Page, Row } from '@/app/_ui/page-grid';
 import { StatePath } from '@/app/_ui/state-path';
 import { TopBar } from '@/app/_ui/top-bar';
 import { UploadsGoing } from '@/app/_ui/uploads-going';
+import { MeasureRecord } from '@/app/lessons/_measure/measure-record';
+import { measureClips } from '@/app/lessons/_measure/measured';
 import { PlayersOf } from '@/app/lessons/_swing/players';
 import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson } from '@/lib/data/lessons.read';
+import { listTargets } from '@/lib/data/targets.read';
 import { listReplies } from '@/lib/data/threads.read';
+import { targetsNow } from '@/lib/domain/measures/target';
 import { isStaff, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type LessonId } from '@/lib/domain/shared/ids';
 import { HistoryList } from './_lesson/history-list';
@@ -33,13 +38,18 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   const id = anId<LessonId>().safeParse(lessonId);
   const lesson = id.success ? await readLesson(viewer, id.data) : null;
   if (!lesson) notFound();
-  const [frame, replies, ledger] = await Promise.all([
+  const [frame, replies, ledger, targets, tables] = await Promise.all([
     pageFrame(viewer),
     listReplies(viewer, lesson.id),
     listLedger(viewer, lesson.id),
+    listTargets(viewer, lesson.player.id),
+    frameTables(lesson.returned ? lesson.clips.filter((clip) => clip.state === 'ready') : []),
   ]);
   const { now, timeZone } = frame;
   const clips = clipsOnPage(viewer, lesson.clips, now);
+  const measured = lesson.returned
+    ? measureClips(lesson.returned.sheet, lesson.clips, Object.fromEntries(tables), lesson.bats)
+    : [];
   const isSender = sendsFor(viewer).includes(lesson.player.id);
   const staff = isStaff(viewer);
   const isWaiting = lesson.state === 'submitted' || lesson.state === 'in_review';
@@ -73,7 +83,18 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
           </Row>
           {lesson.returned ? (
             <Row label={staff ? 'The swing' : 'Your swing'} id="swing">
-              <SwingSection sheet={lesson.returned.sheet} checklist={lesson.checklist} clips={clips} />
+              <SwingSection
+                sheet={lesson.returned.sheet}
+                checklist={lesson.checklist}
+                clips={clips}
+                measured={measured}
+                targets={targetsNow(targets)}
+                bats={lesson.bats}
+                isPlayers={!staff}
+                now={now}
+                timeZone={timeZone}
+              />
+              <MeasureRecord lessonId={lesson.id} isMeasured={lesson.returned.sheet.joints.length > 0} />
             </Row>
           ) : null}
           {lesson.state === 'draft' || lesson.state === 'withdrawn' ? null : (

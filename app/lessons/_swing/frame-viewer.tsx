@@ -16,6 +16,8 @@ type Props = {
   marks?: readonly Mark[];
   /** Told when another frame is really shown. */
   onFrame?: (frame: number) => void;
+  /** Drawn over the picture with the marks; the size is the picture's in CSS pixels. */
+  over?: (frame: number, size: { width: number; height: number }) => ReactNode;
   /** Beside the frame number. */
   children?: ReactNode;
 };
@@ -23,7 +25,7 @@ type Props = {
 const SLOW = 0.25;
 
 /** A clip to look around in: exact frames with their marks, stepped, scrubbed and played slowly, by hand or by keys. */
-export const FrameViewer = ({ clip, frame, marks = [], onFrame, children }: Props) => {
+export const FrameViewer = ({ clip, frame, marks = [], onFrame, over, children }: Props) => {
   const { player, fault } = usePlayer(clip.id);
   const { shownFrame, wantedFrame, mode, speed, fault: frameFault, network } = usePlayerSnapshot(player);
   const box = useRef<HTMLDivElement>(null);
@@ -63,6 +65,7 @@ export const FrameViewer = ({ clip, frame, marks = [], onFrame, children }: Prop
         {size && shownFrame !== null ? (
           <MarkOverlay marks={marksOn(marks, clip.id, shownFrame)} width={size.width} height={size.height} />
         ) : null}
+        {size && shownFrame !== null ? over?.(shownFrame, size) : null}
       </div>
       {trouble ? (
         <p role="alert" className={css.trouble}>

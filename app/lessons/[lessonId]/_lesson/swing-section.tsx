@@ -2,10 +2,18 @@
 
 import { useState } from 'react';
 import { VerdictMark } from '@/app/_ui/verdict-mark';
+import { FrameMeasures } from '@/app/lessons/_measure/frame-measures';
+import { ItemMeasures } from '@/app/lessons/_measure/item-measures';
+import { bestMeasure, type ClipMeasured } from '@/app/lessons/_measure/measured';
+import type { When } from '@/app/lessons/_measure/measure-lines';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { FrameStill } from '@/app/lessons/_swing/frame-still';
 import { FrameViewer } from '@/app/lessons/_swing/frame-viewer';
 import { CHECKPOINT_NAME, CHECKPOINTS, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
+import type { Hand } from '@/lib/domain/lessons/state';
+import { loneMeasures, measuresOfItem } from '@/lib/domain/measures/items';
+import type { MeasureName } from '@/lib/domain/measures/names';
+import type { Target } from '@/lib/domain/measures/target';
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import { VIEW_WORD } from '@/lib/domain/lessons/words';
 import { describeMark } from '@/lib/domain/marks/describe';
@@ -13,10 +21,29 @@ import type { Sheet } from '@/lib/domain/review/sheet';
 import { furthestFromSet } from '@/lib/domain/threads/progress';
 import css from './lesson.module.css';
 
-type Props = { sheet: Sheet; checklist: Checklist; clips: readonly ClipOnPage[] };
+type Props = When & {
+  sheet: Sheet;
+  checklist: Checklist;
+  clips: readonly ClipOnPage[];
+  /** The numbers of each clip, made from the points on the sheet. */
+  measured: readonly ClipMeasured[];
+  targets: ReadonlyMap<MeasureName, Target>;
+  bats: Hand | null;
+  /** Read by the player's side. */
+  isPlayers?: boolean;
+};
 
 /** The checkpoints as a row of stills with their verdicts; one is open below, with its frame, marks and notes. */
-export const SwingSection = ({ sheet, checklist, clips }: Props) => {
+export const SwingSection = ({
+  sheet,
+  checklist,
+  clips,
+  measured,
+  targets,
+  bats,
+  isPlayers = true,
+  ...when
+}: Props) => {
   const pinned = CHECKPOINTS.flatMap((checkpoint) => {
     const pin = sheet.pins.find((one) => one.checkpoint === checkpoint);
     const clip = pin && clips.find((one) => one.id === pin.clipId && one.state === 'ready');
@@ -30,6 +57,11 @@ export const SwingSection = ({ sheet, checklist, clips }: Props) => {
       .filter((item) => item.checkpoint === checkpoint)
       .map((item) => ({ item, answer: sheet.answers.find((one) => one.itemId === item.id) }));
 
+  // What nobody tried to measure needs no refusal.
+  const isBegun = sheet.calibrations.length > 0 || sheet.joints.length > 0;
+  const isWorth = (name: MeasureName) =>
+    isBegun || bestMeasure(name, measured, open?.clip.id ?? null)?.measure.status !== 'refused';
+  const numbers = { measured, targets, isPlayers, clipId: open?.clip.id ?? null, ...when };
   const others = clips.filter(
     (clip) => clip.state === 'ready' && !pinned.some((one) => one.clip.id === clip.id),
   );
@@ -61,7 +93,22 @@ export const SwingSection = ({ sheet, checklist, clips }: Props) => {
       {open ? (
         <div className={css.panel}>
           <div className="bleed">
-            <FrameViewer clip={open.clip} frame={open.pin.frame} marks={sheet.marks} />
+            <FrameViewer
+              clip={open.clip}
+              frame={open.pin.frame}
+              marks={sheet.marks}
+              over={(frame, size) => (
+                <FrameMeasures
+                  sheet={sheet}
+                  clipId={open.clip.id}
+                  frame={frame}
+                  measured={measured}
+                  targets={targets}
+                  bats={bats}
+                  size={size}
+                />
+              )}
+            />
           </div>
           <h3>
             {CHECKPOINT_NAME[open.checkpoint]}{' '}
@@ -84,6 +131,7 @@ export const SwingSection = ({ sheet, checklist, clips }: Props) => {
                   <b>{item.title}</b>
                   {item.id === sheet.fixFirst?.itemId ? <span className={css.first}>fix first</span> : null}
                   {answer?.note ? <p>{answer.note}</p> : null}
+                  <ItemMeasures names={measuresOfItem(item.id).filter(isWorth)} {...numbers} />
                   <details>
                     <summary className="small">What to look for</summary>
                     <p className="small">
@@ -98,6 +146,7 @@ export const SwingSection = ({ sheet, checklist, clips }: Props) => {
               </li>
             ))}
           </ul>
+          <ItemMeasures names={loneMeasures(open.checkpoint, checklist).filter(isWorth)} {...numbers} />
         </div>
       ) : null}
       {others.map((clip) => (

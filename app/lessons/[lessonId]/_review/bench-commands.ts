@@ -24,6 +24,10 @@ interface Parts {
   setClipId: (id: string) => void;
   setDialog: (dialog: BenchDialog) => void;
   goFullScreen: () => void;
+  /** Answers the commands of recording; false for any other. */
+  runRecording: (id: CommandId) => boolean;
+  /** Begins to place corners or points, or ends it. */
+  toggleMeasuring: (mode: 'ground' | 'points') => boolean;
 }
 
 /** Runs a command of the bench; every key, button and menu item comes through it. False when it does not apply now. */
@@ -150,6 +154,8 @@ export function benchCommands(parts: Parts): RunCommand {
     'verdict-not-seen': () => judge('not_seen'),
     'verdict-none': () => judge(null),
     'fix-first': fixFirst,
+    ground: () => parts.toggleMeasuring('ground'),
+    points: () => parts.toggleMeasuring('points'),
     'write-note': () => focusOn('[data-note]'),
     'add-cue': addCue,
     'full-screen': () => {
@@ -160,5 +166,5 @@ export function benchCommands(parts: Parts): RunCommand {
     preview: () => open('preview'),
     'return-lesson': () => open('return'),
   };
-  return (id) => own[id]?.() ?? board?.run(id) ?? false;
+  return (id) => own[id]?.() ?? (parts.runRecording(id) || (board?.run(id) ?? false));
 }

@@ -2,6 +2,8 @@ import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import type { Checkpoint, StrikeKind } from '@/lib/domain/checkpoints/checkpoint';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import { pinOf } from '@/lib/domain/review/edits';
+import type { FrameTable } from '@/lib/domain/clips/frame-table';
+import type { Target } from '@/lib/domain/measures/target';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import type { LessonId } from '@/lib/domain/shared/ids';
 
@@ -18,6 +20,10 @@ export interface BenchProps {
   closed: string | null;
   told: readonly { name: string; at: Date }[];
   nextId: LessonId | null;
+  /** The frames of each ready clip, for what is measured. */
+  tables: Readonly<Record<string, FrameTable>>;
+  /** What is wanted of this player's measures, ended ones too. */
+  targets: readonly Target[];
   now: Date;
   timeZone: string;
 }

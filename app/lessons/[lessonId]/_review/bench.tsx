@@ -1,8 +1,11 @@
 'use client';
 
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import { MeasureOver, MeasureSide } from '@/app/lessons/_measure/bench-measuring';
+import { useMeasuring } from '@/app/lessons/_measure/use-measuring';
 import { usePlayer, usePlayerSnapshot } from '@/app/lessons/_swing/players';
 import { CHECKPOINTS, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
+import { targetsNow } from '@/lib/domain/measures/target';
 import { pin, unpin } from '@/lib/domain/review/edits';
 import { BenchBar } from './bench-bar';
 import css from './bench.module.css';
@@ -13,12 +16,14 @@ import { ConflictDialog } from './conflict-dialog';
 import { FrameStrip } from './frame-strip';
 import { HelpDialog } from './help-dialog';
 import { PreviewDialog } from './preview-dialog';
+import { RecordPart } from './record-part';
 import { ReturnDialog } from './return-dialog';
 import { Spine } from './spine';
 import { Stage } from './stage';
 import { Transport } from './transport';
 import { useBenchKeys, useSingleKeys } from './use-bench-keys';
 import { useChalkboard } from './use-chalkboard';
+import { useRecording } from './use-recording';
 import { useSaver } from './use-saver';
 
 export type BenchDialog = 'return' | 'preview' | 'help' | null;
@@ -57,6 +62,31 @@ export const Bench = (props: BenchProps) => {
 
   const { board, chalk } = useChalkboard({ stage, clip, player, saver, sheet, itemId, onGoTo: goTo });
 
+  const recording = useRecording({
+    ...{ lessonId: lesson.id, viewerId, ready, clip, player, board, stage, checkpoint, itemId },
+  });
+  const { run: runRecording } = recording;
+
+  const measuring = useMeasuring({
+    clips: ready,
+    tables: props.tables,
+    clipId,
+    frame: shown.shownFrame,
+    bats: lesson.bats,
+    sheet,
+    saver,
+  });
+  const targets = useMemo(() => targetsNow(props.targets), [props.targets]);
+  const { mode: measureMode, setMode: setMeasureMode } = measuring;
+  const canMeasure = clip !== null && player !== null && lesson.bats !== null;
+  const toggleMeasuring = useCallback(
+    (mode: 'ground' | 'points') => {
+      if (canMeasure) setMeasureMode(measureMode === mode ? null : mode);
+      return canMeasure;
+    },
+    [canMeasure, measureMode, setMeasureMode],
+  );
+
   const choose = useCallback(
     (next: Checkpoint, item: string | null = null) => {
       setCheckpoint(next);
@@ -94,12 +124,27 @@ export const Bench = (props: BenchProps) => {
         setItemId,
         setClipId,
         setDialog,
+        toggleMeasuring,
+        runRecording,
         goFullScreen: () => {
           if (document.fullscreenElement) void document.exitFullscreen();
           else void whole.current?.requestFullscreen?.();
         },
       }),
-    [lesson, ready, clipId, checkpoint, itemId, player, board, saver, choose, pinHere],
+    [
+      lesson,
+      ready,
+      clipId,
+      checkpoint,
+      itemId,
+      player,
+      board,
+      saver,
+      choose,
+      pinHere,
+      toggleMeasuring,
+      runRecording,
+    ],
   );
   const [canSingleKeys, setSingleKeys] = useSingleKeys();
   useBenchKeys(run, dialog === null, canSingleKeys);
@@ -111,8 +156,23 @@ export const Bench = (props: BenchProps) => {
   return (
     <div className={css.bench} ref={whole}>
       <BenchBar {...props} snapshot={snapshot} saver={saver} run={run} />
+      <MeasureSide
+        measuring={measuring}
+        clip={clip}
+        frame={shown.shownFrame}
+        bats={lesson.bats}
+        saver={saver}
+        targets={targets}
+        now={props.now}
+        timeZone={props.timeZone}
+        onGoTo={(frame) => player?.goTo(frame)}
+      />
       <Spine
         {...props}
+        measured={measuring.measured}
+        targetsNow={targets}
+        isMeasuring={measureMode !== null}
+        run={run}
         clips={ready}
         sheet={sheet}
         saver={saver}
@@ -137,7 +197,20 @@ export const Bench = (props: BenchProps) => {
           chalk={chalk}
           board={board}
           onRetry={() => player?.retry()}
-        />
+        >
+          <MeasureOver
+            measuring={measuring}
+            clipId={clipId}
+            frame={shown.shownFrame}
+            bats={lesson.bats}
+            viewport={chalk.viewport}
+            board={board}
+            player={player}
+            targets={targets}
+            isHidden={!chalk.isChalkShown}
+          />
+          <RecordPart {...props} recording={recording} run={run} />
+        </Stage>
         <Transport
           clip={clip}
           ready={ready}
@@ -154,7 +227,13 @@ export const Bench = (props: BenchProps) => {
         ) : (
           <div className={css.nostrip} />
         )}
-        <ChalkTray chalk={chalk} isReady={board !== null} run={run} />
+        <ChalkTray
+          chalk={chalk}
+          isReady={board !== null}
+          run={run}
+          measureMode={measureMode}
+          canMeasure={canMeasure}
+        />
       </main>
       <ReturnDialog
         {...props}
@@ -175,6 +254,10 @@ export const Bench = (props: BenchProps) => {
         sheet={sheet}
         lesson={lesson}
         clips={ready}
+        measured={measuring.measured}
+        targets={targets}
+        now={props.now}
+        timeZone={props.timeZone}
       />
       <HelpDialog
         isOpen={dialog === 'help'}

@@ -20,10 +20,17 @@ const ICON = {
   erase: 'bin',
 } as const satisfies Record<ToolId, string>;
 
-type Props = { chalk: ChalkboardSnapshot; isReady: boolean; run: RunCommand };
+type Props = {
+  chalk: ChalkboardSnapshot;
+  isReady: boolean;
+  run: RunCommand;
+  /** What is being placed on the stage instead of chalk. */
+  measureMode: 'ground' | 'points' | null;
+  canMeasure: boolean;
+};
 
 /** Tools and chalks at the thumb, with take back and bring back. */
-export const ChalkTray = ({ chalk, isReady, run }: Props) => (
+export const ChalkTray = ({ chalk, isReady, run, measureMode, canMeasure }: Props) => (
   <div className={css.tray} role="toolbar" aria-label="Chalk">
     {TOOL_IDS.map((tool) => (
       <CommandButton
@@ -51,6 +58,25 @@ export const ChalkTray = ({ chalk, isReady, run }: Props) => (
     </CommandButton>
     <CommandButton id="show-chalk" run={run} isPressed={chalk.isChalkShown} isOff={!isReady}>
       <Icon name={chalk.isChalkShown ? 'eye' : 'hide'} />
+    </CommandButton>
+    <span className={css.gap} />
+    <CommandButton
+      id="ground"
+      run={run}
+      isPressed={measureMode === 'ground'}
+      isOff={!canMeasure}
+      className="btn small"
+    >
+      Ground
+    </CommandButton>
+    <CommandButton
+      id="points"
+      run={run}
+      isPressed={measureMode === 'points'}
+      isOff={!canMeasure}
+      className="btn small"
+    >
+      Points
     </CommandButton>
     <CommandButton
       id="pen-mode"

@@ -1,5 +1,6 @@
 'use client';
 
+import type { ReactNode } from 'react';
 import { VerdictMark, VerdictShape } from '@/app/_ui/verdict-mark';
 import { VERDICTS, type Verdict } from '@/lib/domain/checkpoints/checkpoint';
 import type { ChecklistItem } from '@/lib/domain/checkpoints/checklist';
@@ -23,6 +24,8 @@ type Props = {
   place: { clipId: string; frame: number } | null;
   playerName: string;
   onChoose: () => void;
+  /** The measures that belong to it. */
+  children?: ReactNode;
 };
 
 /** One checklist item. Closed it is one line; chosen it shows its four verdicts, its note, and whether it is the fix first. */
@@ -37,6 +40,7 @@ export const ItemEditor = ({
   place,
   playerName,
   onChoose,
+  children,
 }: Props) => {
   const given = answerOf(sheet, item.id);
   const isFix = sheet.fixFirst?.itemId === item.id;
@@ -57,7 +61,13 @@ export const ItemEditor = ({
       )}
     </>
   );
-  if (!isChosen) return <div className={css.item}>{head}</div>;
+  if (!isChosen)
+    return (
+      <div className={css.item}>
+        {head}
+        {children}
+      </div>
+    );
   return (
     <div className={`${css.item} ${css.on}`}>
       {head}
@@ -74,6 +84,7 @@ export const ItemEditor = ({
           Lesson {beforeNumber}: <VerdictMark verdict={before} />
         </p>
       ) : null}
+      {children}
       <fieldset className={css.verdicts}>
         <legend className="sr">Verdict for {item.title}</legend>
         {VERDICTS.map((verdict) => (

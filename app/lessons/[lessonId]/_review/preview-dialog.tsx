@@ -3,6 +3,9 @@
 import { Dialog } from '@/app/_ui/dialog';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
+import type { ClipMeasured } from '@/app/lessons/_measure/measured';
+import type { MeasureName } from '@/lib/domain/measures/names';
+import type { Target } from '@/lib/domain/measures/target';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import { SwingSection } from '../_lesson/swing-section';
 
@@ -12,10 +15,14 @@ type Props = {
   sheet: Sheet;
   lesson: LessonDetail;
   clips: readonly ClipOnPage[];
+  measured: readonly ClipMeasured[];
+  targets: ReadonlyMap<MeasureName, Target>;
+  now: Date;
+  timeZone: string;
 };
 
 /** The lesson as the player will read it, made of the very parts of their page. */
-export const PreviewDialog = ({ isOpen, onClose, sheet, lesson, clips }: Props) => (
+export const PreviewDialog = ({ isOpen, onClose, sheet, lesson, clips, ...numbers }: Props) => (
   <Dialog isOpen={isOpen} onClose={onClose} title="As the player will read it" isLarge>
     <p className="over">Fix first</p>
     <h1>{sheet.fixFirst?.sentence || 'Nothing chosen yet'}</h1>
@@ -26,6 +33,6 @@ export const PreviewDialog = ({ isOpen, onClose, sheet, lesson, clips }: Props) 
           {cue.text}
         </p>
       ))}
-    <SwingSection sheet={sheet} checklist={lesson.checklist} clips={clips} />
+    <SwingSection sheet={sheet} checklist={lesson.checklist} clips={clips} bats={lesson.bats} {...numbers} />
   </Dialog>
 );

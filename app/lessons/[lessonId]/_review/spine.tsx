@@ -1,5 +1,8 @@
 'use client';
 
+import { ItemMeasures } from '@/app/lessons/_measure/item-measures';
+import { bestMeasure, type ClipMeasured } from '@/app/lessons/_measure/measured';
+import { TargetForm } from '@/app/lessons/_measure/target-form';
 import { Pennant } from '@/app/_ui/pennant';
 import { VerdictMark } from '@/app/_ui/verdict-mark';
 import { FrameStill } from '@/app/lessons/_swing/frame-still';
@@ -10,10 +13,14 @@ import {
   type Checkpoint,
 } from '@/lib/domain/checkpoints/checkpoint';
 import { PITCH_MODE_WORD, RESULT_WORD, zoneWords } from '@/lib/domain/lessons/words';
+import { loneMeasures, measuresOfItem } from '@/lib/domain/measures/items';
+import type { MeasureName } from '@/lib/domain/measures/names';
+import { UNIT_OF, type Target } from '@/lib/domain/measures/target';
 import { pin as putPin } from '@/lib/domain/review/edits';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
 import type { Chalkboard, ChalkboardSnapshot } from '@/lib/review/input/chalkboard-state';
+import type { RunCommand } from './bench-commands';
 import css from './bench.module.css';
 import { type BenchProps, leftToJudge, pinFor, STRIKE_WORD } from './bench-state';
 import { CueList } from './cue-list';
@@ -33,13 +40,18 @@ type Props = BenchProps & {
   onItem: (itemId: string) => void;
   onPin: (checkpoint: Checkpoint) => void;
   onUnpin: (checkpoint: Checkpoint) => void;
+  measured: readonly ClipMeasured[];
+  targetsNow: ReadonlyMap<MeasureName, Target>;
+  /** Corners or points are being placed: their panel stands here instead. */
+  isMeasuring: boolean;
+  run: RunCommand;
 };
 
 /** The swing's checkpoints in order, each with its pinned still and its items; only the chosen one is open. */
 export const Spine = (props: Props) => {
   const { lesson, clips, sheet, saver, checkpoint, itemId, clipId, before } = props;
   return (
-    <aside className={css.spine} aria-label="Checkpoints and items">
+    <aside className={css.spine} aria-label="Checkpoints and items" hidden={props.isMeasuring}>
       <div className={css.ask}>
         <p className="over">{lesson.player.name} asks</p>
         <p className="asked">“{lesson.question}”</p>
@@ -159,8 +171,11 @@ const CheckpointPart = ({ one, isOpen, ...props }: Props & { one: Checkpoint; is
               place={frame !== null && clipId ? { clipId, frame } : null}
               playerName={lesson.player.name}
               onChoose={() => props.onItem(item.id)}
-            />
+            >
+              <SpineMeasures names={measuresOfItem(item.id)} isOpen={item.id === itemId} {...props} />
+            </ItemEditor>
           ))}
+          <SpineMeasures names={loneMeasures(one, lesson.checklist)} isOpen {...props} />
           <MarkList
             board={board}
             chalk={chalk}
@@ -170,6 +185,46 @@ const CheckpointPart = ({ one, isOpen, ...props }: Props & { one: Checkpoint; is
         </div>
       ) : null}
     </li>
+  );
+};
+
+/** The measures of an item or a checkpoint. Refusals are worth a line only where somebody looks. */
+const SpineMeasures = ({
+  names,
+  isOpen,
+  ...props
+}: Props & { names: readonly MeasureName[]; isOpen: boolean }) => {
+  const { measured, targetsNow, clipId, lesson, now, timeZone, run, sheet } = props;
+  const isBegun = sheet.joints.length > 0 || sheet.calibrations.length > 0;
+  const isTimed = names.some((name) => UNIT_OF[name] === 'ms');
+  if (names.length === 0 || measured.length === 0) return null;
+  if (!isBegun && !isTimed) {
+    return isOpen ? (
+      <p className={`small ${css.wide}`}>
+        <button type="button" className="linklike" onClick={() => run('ground')}>
+          Measure it: set the ground first
+        </button>
+      </p>
+    ) : null;
+  }
+  const worth = isOpen
+    ? names
+    : names.filter((name) => bestMeasure(name, measured, clipId)?.measure.status !== 'refused');
+  return (
+    <ItemMeasures
+      names={worth}
+      measured={measured}
+      clipId={clipId}
+      targets={targetsNow}
+      now={now}
+      timeZone={timeZone}
+    >
+      {(name) =>
+        isOpen ? (
+          <TargetForm measure={name} target={targetsNow.get(name) ?? null} player={lesson.player} />
+        ) : null
+      }
+    </ItemMeasures>
   );
 };
 

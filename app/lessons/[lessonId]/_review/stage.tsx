@@ -1,6 +1,6 @@
 'use client';
 
-import { useEffect, useRef, useState, type RefObject } from 'react';
+import { useEffect, useRef, useState, type ReactNode, type RefObject } from 'react';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { factsOfFault } from '@/lib/domain/clips/clip-faults';
 import type { Chalkboard, ChalkboardSnapshot } from '@/lib/review/input/chalkboard-state';
@@ -16,10 +16,12 @@ type Props = {
   chalk: ChalkboardSnapshot;
   board: Chalkboard | null;
   onRetry: () => void;
+  /** What lies over the picture. */
+  children?: ReactNode;
 };
 
 /** The frame, as large as it can be, with the chalk over it. Focus it to place marks by arrow keys. */
-export const Stage = ({ stage, clip, clips, fault, snapshot, chalk, board, onRetry }: Props) => {
+export const Stage = ({ stage, clip, clips, fault, snapshot, chalk, board, onRetry, children }: Props) => {
   const trouble =
     fault ??
     snapshot.fault?.forPeople ??
@@ -43,6 +45,7 @@ export const Stage = ({ stage, clip, clips, fault, snapshot, chalk, board, onRet
           <Words key={chalk.words.markId ?? 'new'} words={chalk.words} board={board} />
         ) : null}
       </div>
+      {children}
       {isOpening ? (
         <p className={css.notice} role="status">
           Opening the clip

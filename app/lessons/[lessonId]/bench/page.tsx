@@ -1,11 +1,13 @@
 import type { Metadata } from 'next';
 import { notFound, redirect } from 'next/navigation';
+import { frameTables } from '@/app/_server/frame-tables';
 import { clipsOnPage } from '@/app/_server/clips-on-page';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { PlayersOf } from '@/app/lessons/_swing/players';
 import { readNextOnDesk } from '@/lib/data/desk.read';
 import { readLesson } from '@/lib/data/lessons.read';
+import { listTargets } from '@/lib/data/targets.read';
 import { listReturnedSheets, readSheet } from '@/lib/data/reviews.read';
 import { readThreadGate } from '@/lib/data/threads.read';
 import { shownAge } from '@/lib/domain/desk/care';
@@ -28,11 +30,13 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
   const [lesson, kept] = await Promise.all([readLesson(viewer, id.data), readSheet(viewer, id.data)]);
   if (!lesson || !kept) notFound();
   if (lesson.state !== 'submitted' && lesson.state !== 'in_review') redirect(`/lessons/${id.data}`);
-  const [frame, earlier, gate, next] = await Promise.all([
+  const [frame, earlier, gate, next, tables, targets] = await Promise.all([
     pageFrame(viewer),
     listReturnedSheets(viewer, lesson.player.id),
     readThreadGate(viewer, lesson.threadId),
     readNextOnDesk(viewer, lesson.id),
+    frameTables(lesson.clips.filter((clip) => clip.state === 'ready')),
+    listTargets(viewer, lesson.player.id),
   ]);
   if (!gate) notFound();
   const { now, timeZone } = frame;
@@ -57,6 +61,8 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
         closed={contact === 'open' ? null : CONTACT_REASON[contact]}
         told={told.map(({ name, at }) => ({ name, at }))}
         nextId={next?.id ?? null}
+        tables={Object.fromEntries(tables)}
+        targets={targets}
         now={now}
         timeZone={timeZone}
       />
