@@ -46,6 +46,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
       await tx.price.create({
         data: {
           id: demoId('price'),
+          seriesId: demoId('price'),
           programId: PROGRAM,
           label: 'One lesson',
           amountMinor: PRICE,

@@ -7,7 +7,6 @@ import { Moment } from '@/app/_ui/moment';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import Link from 'next/link';
-import { listOwed } from '@/lib/data/ledger.read';
 import { listAudit, readChecklist } from '@/lib/data/program.read';
 import { exponentOf } from '@/lib/domain/billing/money';
 import { CHECKPOINT_NAME, CHECKPOINTS } from '@/lib/domain/checkpoints/checkpoint';
@@ -21,10 +20,9 @@ export const metadata: Metadata = { title: 'Program' };
 export default async function ProgramPage() {
   const viewer = await requireViewer('/program');
   if (!isStaff(viewer)) redirect('/lessons');
-  const [frame, checklist, owed, audit] = await Promise.all([
+  const [frame, checklist, audit] = await Promise.all([
     pageFrame(viewer),
     readChecklist(viewer),
-    listOwed(viewer),
     listAudit(viewer, 60),
   ]);
   const { program, now, timeZone } = frame;
@@ -77,27 +75,10 @@ export default async function ProgramPage() {
           )}
         </Row>
         {isLead(viewer) ? (
-          <Row label="Still owed">
-            {owed.length === 0 ? (
-              <p>Nothing is owed.</p>
-            ) : (
-              <ul className="ruled">
-                {owed.map((one) => (
-                  <li key={one.lessonId}>
-                    <Link href={`/lessons/${one.lessonId}`}>
-                      {one.player.name}, lesson {one.number}
-                    </Link>
-                    : <Money minor={one.account.owedMinor} currency={one.currency} />
-                    {one.submittedAt ? (
-                      <span className="small soft">
-                        {' '}
-                        since <Moment at={one.submittedAt} now={now} timeZone={timeZone} as="day" />
-                      </span>
-                    ) : null}
-                  </li>
-                ))}
-              </ul>
-            )}
+          <Row label="Money">
+            <p>
+              <Link href="/program/billing">What is owed, payments, packs and prices</Link>
+            </p>
           </Row>
         ) : null}
         <Row label="Checklist">

@@ -1,4 +1,4 @@
-import { accountOf, type LessonAccount } from '@/lib/domain/billing/ledger';
+import { accountOf, type Account } from '@/lib/domain/billing/ledger';
 import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import type { LessonState } from '@/lib/domain/lessons/state';
 import { dateOfDay, dayIn } from '@/lib/domain/people/age';
@@ -7,7 +7,7 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { ClipId, LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import type { Prisma } from './generated/client';
-import { personRef, toBirthDate, toPerson } from './select';
+import { ledgerFacts, personRef, toBirthDate, toPerson } from './select';
 import { lessonsVisibleTo } from './visibility';
 
 export const DESK_FILTERS = ['mine', 'open', 'all', 'care', 'returned'] as const;
@@ -33,20 +33,14 @@ export interface DeskRow {
   clipsFailed: number;
   clipCount: number;
   currency: string;
-  account: LessonAccount;
+  account: Account;
   isSeen: boolean;
 }
 
 const WAITING = { state: { in: ['submitted', 'in_review'] } } satisfies Prisma.LessonWhereInput;
 
-const whereOf = (
-  viewer: Viewer,
-  filter: DeskFilter,
-  { now, timeZone }: { now: Date; timeZone: string },
-): Prisma.LessonWhereInput => {
+const whereOf = (viewer: Viewer, filter: DeskFilter, { now, careIds }: Moment): Prisma.LessonWhereInput => {
   const weekAgo = new Date(now.getTime() - 7 * 24 * 3600_000);
-  // Somebody comes of age on the program's own day.
-  const minorAfter = dateOfDay(minorsAreBornAfter(dayIn(timeZone, now)));
   switch (filter) {
     case 'mine':
       return { ...WAITING, coachId: viewer.personId };
@@ -55,38 +49,44 @@ const whereOf = (
     case 'all':
       return WAITING;
     case 'care':
-      return {
-        ...WAITING,
-        OR: [
-          { painLevel: { gt: 0 } },
-          { clips: { some: { removedAt: null, state: 'failed' } } },
-          {
-            thread: {
-              player: {
-                AND: [
-                  // An unknown birth date is treated as a minor's.
-                  { OR: [{ birthDate: { gt: minorAfter } }, { birthDate: null }] },
-                  {
-                    OR: [
-                      { guardians: { none: { verifiedAt: { not: null } } } },
-                      { guardians: { some: { pausedAt: { not: null } } } },
-                    ],
-                  },
-                ],
-              },
-            },
-          },
-        ],
-      };
+      return { ...WAITING, id: { in: careIds ?? [] } };
     case 'returned':
       return { state: { in: ['returned', 'closed'] }, returnedAt: { gte: weekAgo } };
   }
 };
 
-const zoneOf = async (viewer: Viewer): Promise<string> => {
-  const where = { id: viewer.programId };
-  return (await prisma.program.findUniqueOrThrow({ where, select: { timeZone: true } })).timeZone;
-};
+/** When it is asked, and which waiting lessons need care then; null when nobody asked for that. */
+interface Moment {
+  now: Date;
+  careIds: string[] | null;
+}
+
+/**
+ * The waiting lessons of the program that `careReasons` has something to say about. By hand: as one condition of the
+ * desk's query the planner reads every person of the program for it.
+ */
+async function careOf(viewer: Viewer, now: Date): Promise<string[]> {
+  const { timeZone } = await prisma.program.findUniqueOrThrow({
+    where: { id: viewer.programId },
+    select: { timeZone: true },
+  });
+  // Somebody comes of age on the program's own day. An unknown birth date is treated as a minor's.
+  const minorAfter = dateOfDay(minorsAreBornAfter(dayIn(timeZone, now)));
+  const rows = await prisma.$queryRaw<{ id: string }[]>`
+    SELECT lesson.id FROM "Lesson" lesson
+    JOIN "Thread" thread ON thread.id = lesson."threadId"
+    JOIN "Person" player ON player.id = thread."playerId"
+    WHERE lesson."programId" = ${viewer.programId}::uuid AND lesson.state IN ('submitted', 'in_review')
+      AND (lesson."painLevel" > 0
+        OR EXISTS (SELECT 1 FROM "Clip" clip
+          WHERE clip."lessonId" = lesson.id AND clip."removedAt" IS NULL AND clip.state = 'failed')
+        OR ((player."birthDate" IS NULL OR player."birthDate" > ${minorAfter}::date)
+          AND (NOT EXISTS (SELECT 1 FROM "Guardianship" g
+              WHERE g."playerId" = player.id AND g."verifiedAt" IS NOT NULL)
+            OR EXISTS (SELECT 1 FROM "Guardianship" g
+              WHERE g."playerId" = player.id AND g."pausedAt" IS NOT NULL))))`;
+  return rows.map(({ id }) => id);
+}
 
 /**
  * The desk of a coach or lead: what waits, in order of promise (returned lessons: latest first), at most `take` rows
@@ -107,9 +107,11 @@ export async function readDesk(
         ],
       }
     : {};
-  const moment = { now: query.now, timeZone: await zoneOf(viewer) };
+  const careIds = query.filter === 'care' ? await careOf(viewer, query.now) : null;
   const rows = await prisma.lesson.findMany({
-    where: { AND: [lessonsVisibleTo(viewer), whereOf(viewer, query.filter, moment), matches] },
+    where: {
+      AND: [lessonsVisibleTo(viewer), whereOf(viewer, query.filter, { now: query.now, careIds }), matches],
+    },
     select: {
       id: true,
       number: true,
@@ -142,7 +144,7 @@ export async function readDesk(
         },
       },
       clips: { where: { removedAt: null }, select: { id: true, state: true }, orderBy: { position: 'asc' } },
-      ledger: { select: { kind: true, amountMinor: true } },
+      ledger: { select: ledgerFacts },
       views: { select: { lastSeenAt: true } },
     },
     orderBy:
@@ -187,7 +189,7 @@ export async function readDesk(
 /** How many lessons each filter of the desk holds. Zeros for anybody who is not staff. */
 export async function countDesk(viewer: Viewer, now: Date): Promise<Record<DeskFilter, number>> {
   if (!isStaff(viewer)) return { mine: 0, open: 0, all: 0, care: 0, returned: 0 };
-  const moment = { now, timeZone: await zoneOf(viewer) };
+  const moment = { now, careIds: await careOf(viewer, now) };
   const counts = await Promise.all(
     DESK_FILTERS.map((filter) =>
       prisma.lesson.count({ where: { AND: [lessonsVisibleTo(viewer), whereOf(viewer, filter, moment)] } }),

@@ -1,8 +1,9 @@
-import { accountOf, type LedgerKind } from '@/lib/domain/billing/ledger';
-import { isLead, type Viewer } from '@/lib/domain/people/viewer';
-import type { LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
-import { db, prisma, type Tx } from './client';
-import { personRef, toPerson } from './select';
+import type { LedgerKind } from '@/lib/domain/billing/ledger';
+import type { PayMethod } from '@/lib/domain/billing/methods';
+import type { Viewer } from '@/lib/domain/people/viewer';
+import type { LedgerEntryId, LessonId, PackId } from '@/lib/domain/shared/ids';
+import { db, type Tx } from './client';
+import { ledgerFacts, personRef, toPerson } from './select';
 import { lessonsVisibleTo } from './visibility';
 
 /** One entry as shown: amounts in minor units of its currency. */
@@ -11,8 +12,12 @@ export interface LedgerLine {
   kind: LedgerKind;
   amountMinor: number;
   currency: string;
+  method: PayMethod | null;
   reason: string;
   at: Date;
+  packId: PackId | null;
+  /** The pack use that this correction gives back. */
+  takesBackId: LedgerEntryId | null;
   by: { id: string; name: string } | null;
 }
 
@@ -21,12 +26,12 @@ export async function listLedger(viewer: Viewer, lessonId: LessonId, tx?: Tx): P
   const rows = await db(tx).ledgerEntry.findMany({
     where: { programId: viewer.programId, lesson: { AND: [{ id: lessonId }, lessonsVisibleTo(viewer)] } },
     select: {
-      id: true,
-      kind: true,
-      amountMinor: true,
+      ...ledgerFacts,
       currency: true,
+      method: true,
       reason: true,
       at: true,
+      packId: true,
       actorId: true,
     },
     orderBy: [{ at: 'asc' }, { id: 'asc' }],
@@ -36,40 +41,11 @@ export async function listLedger(viewer: Viewer, lessonId: LessonId, tx?: Tx): P
     select: personRef,
   });
   const byId = new Map(people.map((person) => [person.id, toPerson(person)]));
-  return rows.map(({ actorId, id, ...row }) => ({
+  return rows.map(({ actorId, id, packId, takesBackId, ...row }) => ({
     ...row,
     id: id as LedgerEntryId,
+    packId: packId as PackId | null,
+    takesBackId: takesBackId as LedgerEntryId | null,
     by: byId.get(actorId) ?? null,
   }));
-}
-
-/** For leads: every lesson with something still owed, longest waiting first. Empty for anybody else. */
-export async function listOwed(viewer: Viewer) {
-  if (!isLead(viewer)) return [];
-  const rows = await prisma.lesson.findMany({
-    where: {
-      AND: [lessonsVisibleTo(viewer), { state: { notIn: ['draft'] }, ledger: { some: { kind: 'charge' } } }],
-    },
-    select: {
-      id: true,
-      number: true,
-      state: true,
-      submittedAt: true,
-      currency: true,
-      thread: { select: { player: { select: personRef } } },
-      ledger: { select: { kind: true, amountMinor: true } },
-    },
-    orderBy: { submittedAt: 'asc' },
-  });
-  return rows
-    .map((row) => ({
-      lessonId: row.id as LessonId,
-      number: row.number ?? 0,
-      state: row.state,
-      submittedAt: row.submittedAt,
-      currency: row.currency ?? 'USD',
-      player: toPerson(row.thread.player),
-      account: accountOf(row.ledger),
-    }))
-    .filter((row) => row.account.owedMinor > 0);
 }

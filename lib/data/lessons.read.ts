@@ -3,6 +3,7 @@ import type { Draft } from '@/lib/domain/lessons/intake';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
+import { listUsablePacks } from './packs.read';
 import {
   clipFacts,
   lessonDetail,
@@ -79,7 +80,7 @@ export async function listDrafts(
  * What the sending form needs before anything is written: the player, the program's price and promise, and the latest
  * returned lesson that this one may follow. Null when the viewer may not see that player.
  */
-export async function readSendSetting(viewer: Viewer, playerId: PersonId) {
+export async function readSendSetting(viewer: Viewer, playerId: PersonId, now: Date) {
   const player = await prisma.person.findFirst({
     where: { AND: [{ id: playerId }, playersVisibleTo(viewer)] },
     select: { ...personRef, birthDate: true, bats: true },
@@ -89,9 +90,10 @@ export async function readSendSetting(viewer: Viewer, playerId: PersonId) {
     where: { id: viewer.programId },
     select: {
       ...programFacts,
-      prices: { where: { retiredAt: null }, orderBy: { createdAt: 'desc' }, take: 1 },
+      prices: { where: { retiredAt: null, kind: 'lesson' }, orderBy: { createdAt: 'desc' }, take: 1 },
     },
   });
+  const packs = await listUsablePacks(viewer, playerId, now);
   const follows = await prisma.lesson.findMany({
     where: {
       AND: [lessonsVisibleTo(viewer), { thread: { playerId }, state: { in: ['returned', 'closed'] } }],
@@ -110,6 +112,7 @@ export async function readSendSetting(viewer: Viewer, playerId: PersonId) {
     player: { ...toPerson(player), birthDate: toBirthDate(player.birthDate), bats: player.bats },
     program: toProgram(program),
     price: price ? { label: price.label, amountMinor: price.amountMinor, currency: price.currency } : null,
+    packs,
     canFollow: follows.map((row) => ({
       id: row.id as LessonId,
       number: row.number ?? 0,

@@ -1,4 +1,5 @@
 import { v7 as uuid } from 'uuid';
+import type { MoneyPolicy } from '@/lib/domain/billing/policy';
 import { advance, type LessonEventKind, type LessonStanding } from '@/lib/domain/lessons/fold';
 import type { Draft } from '@/lib/domain/lessons/intake';
 import { isStaff, sendsFor, type Viewer } from '@/lib/domain/people/viewer';
@@ -176,6 +177,7 @@ export interface Terms {
   promiseHours: number;
   promisedAt: Date;
   submittedAt: Date;
+  policy: MoneyPolicy;
 }
 
 /** Writes the terms and gives the lesson its number in the thread. Call after `lockLesson`. Returns the number. */

@@ -14,7 +14,7 @@ export async function readProgram(
     select: {
       ...programFacts,
       prices: {
-        where: { retiredAt: null },
+        where: { retiredAt: null, kind: 'lesson' },
         select: { label: true, amountMinor: true, currency: true },
         orderBy: { createdAt: 'desc' },
         take: 1,

@@ -14,21 +14,6 @@ export async function saveProgram(
   await db(tx).program.update({ where: { id: viewer.programId }, data: facts });
 }
 
-/** Retires the present price and puts a new one in its place. Leads only. */
-export async function replacePrice(
-  viewer: Viewer,
-  tx: Tx,
-  price: { label: string; amountMinor: number; currency: string; at: Date },
-): Promise<void> {
-  if (!isLead(viewer)) throw notFound('price');
-  const { at, ...facts } = price;
-  await db(tx).price.updateMany({
-    where: { programId: viewer.programId, retiredAt: null },
-    data: { retiredAt: at },
-  });
-  await db(tx).price.create({ data: { id: uuid(), programId: viewer.programId, createdAt: at, ...facts } });
-}
-
 /** Adds a version of the checklist; lessons begun before keep theirs. Leads only. Returns its number. */
 export async function addChecklistVersion(viewer: Viewer, tx: Tx, items: Checklist): Promise<number> {
   if (!isLead(viewer)) throw notFound('checklist');

@@ -23,7 +23,18 @@ export const programFacts = {
   currency: true,
   promiseHours: true,
   howToPay: true,
+  dueDays: true,
+  keptPercent: true,
+  moneyTerms: true,
 } satisfies Prisma.ProgramSelect;
+
+/** What the folds of money need of each entry. */
+export const ledgerFacts = {
+  id: true,
+  kind: true,
+  amountMinor: true,
+  takesBackId: true,
+} satisfies Prisma.LedgerEntrySelect;
 
 export const clipFacts = {
   id: true,
@@ -84,7 +95,7 @@ export const lessonDetail = {
     orderBy: { number: 'desc' },
     take: 1,
   },
-  ledger: { select: { kind: true, amountMinor: true }, orderBy: { at: 'asc' } },
+  ledger: { select: ledgerFacts, orderBy: { at: 'asc' } },
   events: {
     select: { kind: true, at: true, actorId: true, reason: true },
     orderBy: [{ at: 'asc' }, { id: 'asc' }],
@@ -110,6 +121,7 @@ export const toProgram = (row: Prisma.ProgramGetPayload<{ select: typeof program
   currency: row.currency,
   promiseHours: row.promiseHours,
   howToPay: row.howToPay,
+  policy: { version: 1, dueDays: row.dueDays, keptPercent: row.keptPercent, terms: row.moneyTerms },
 });
 
 /** Stored checklists are parsed, never cast. */

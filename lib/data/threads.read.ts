@@ -1,4 +1,4 @@
-import { accountOf, type LessonAccount } from '@/lib/domain/billing/ledger';
+import { accountOf, type Account } from '@/lib/domain/billing/ledger';
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import type { PersonRef, ProgramFacts } from '@/lib/domain/lessons/lesson';
 import type { LessonState } from '@/lib/domain/lessons/state';
@@ -6,7 +6,15 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { sheetSchema, type Sheet } from '@/lib/domain/review/sheet';
 import type { BreakdownId, ClipId, LessonId, PersonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
-import { personRef, programFacts, toBirthDate, toChecklist, toPerson, toProgram } from './select';
+import {
+  ledgerFacts,
+  personRef,
+  programFacts,
+  toBirthDate,
+  toChecklist,
+  toPerson,
+  toProgram,
+} from './select';
 import { lessonsVisibleTo, threadsVisibleTo } from './visibility';
 
 /** A lesson as one line of its thread. */
@@ -24,7 +32,7 @@ export interface ThreadLesson {
   checklist: Checklist;
   posterClipId: ClipId | null;
   currency: string;
-  account: LessonAccount;
+  account: Account;
   replyCount: number;
   unreadCount: number;
 }
@@ -71,7 +79,7 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
       returnedAt: true,
       currency: true,
       checklist: { select: { items: true } },
-      ledger: { select: { kind: true, amountMinor: true } },
+      ledger: { select: ledgerFacts },
       returns: { select: { fixFirst: true, sheet: true }, orderBy: { number: 'desc' }, take: 1 },
       clips: {
         where: { removedAt: null, state: 'ready' },
@@ -80,13 +88,12 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
         take: 1,
       },
       readMarks: { where: { personId: viewer.personId }, select: { readAt: true } },
-      _count: { select: { replies: true } },
     },
     // In the order they were sent; what is not sent yet comes on top.
     orderBy: [{ number: { sort: 'desc', nulls: 'first' } }, { createdAt: 'desc' }],
     take: 200,
   });
-  const unread = await countUnread(viewer, lessons);
+  const [replies, unread] = await Promise.all([countReplies(lessons), countUnread(viewer, lessons)]);
   return {
     id: row.id as ThreadId,
     program: toProgram(row.program),
@@ -113,11 +120,21 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
         posterClipId: (lesson.clips[0]?.id ?? null) as ClipId | null,
         currency: lesson.currency ?? row.program.currency,
         account: accountOf(lesson.ledger),
-        replyCount: lesson._count.replies,
+        replyCount: replies.get(lesson.id) ?? 0,
         unreadCount: unread.get(lesson.id) ?? 0,
       };
     }),
   };
+}
+
+// Not by `_count` in the select: that groups the replies of every lesson there is before it joins.
+async function countReplies(lessons: readonly { id: string }[]): Promise<ReadonlyMap<string, number>> {
+  const counts = await prisma.reply.groupBy({
+    by: ['lessonId'],
+    where: { lessonId: { in: lessons.map(({ id }) => id) } },
+    _count: true,
+  });
+  return new Map(counts.map((one) => [one.lessonId, one._count]));
 }
 
 /** How many replies of others came to each lesson since the viewer last opened it. */
@@ -149,6 +166,8 @@ export interface ReplyFacts {
   editedAt: Date | null;
   earlier: { body: string; at: Date }[];
   frame: { clipId: ClipId; frame: number } | null;
+  /** The moment of a breakdown that it hangs on, in milliseconds. */
+  moment: { breakdownId: BreakdownId; ms: number; title: string } | null;
 }
 
 /** The replies of a lesson in order; empty when the lesson is not the viewer's to see. */
@@ -157,13 +176,13 @@ export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<R
     where: { lesson: { AND: [{ id: lessonId }, lessonsVisibleTo(viewer)] } },
     select: {
       id: true,
-  /** The moment of a breakdown that it hangs on, in milliseconds. */
-  moment: { breakdownId: BreakdownId; ms: number; title: string } | null;
       body: true,
       at: true,
       editedAt: true,
       clipId: true,
       frame: true,
+      momentMs: true,
+      breakdown: { select: { id: true, title: true } },
       author: {
         select: {
           ...personRef,
@@ -172,8 +191,6 @@ export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<R
             select: { role: true },
           },
         },
-      momentMs: true,
-      breakdown: { select: { id: true, title: true } },
       },
       edits: { select: { body: true, at: true }, orderBy: { at: 'asc' } },
     },
@@ -188,6 +205,10 @@ export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<R
     earlier: row.edits,
     frame:
       row.clipId !== null && row.frame !== null ? { clipId: row.clipId as ClipId, frame: row.frame } : null,
+    moment:
+      row.breakdown && row.momentMs !== null
+        ? { breakdownId: row.breakdown.id as BreakdownId, ms: row.momentMs, title: row.breakdown.title }
+        : null,
   }));
 }
 
@@ -196,10 +217,6 @@ export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx
   const row = await db(tx).thread.findFirst({
     where: { AND: [{ id: threadId }, threadsVisibleTo(viewer)] },
     select: {
-    moment:
-      row.breakdown && row.momentMs !== null
-        ? { breakdownId: row.breakdown.id as BreakdownId, ms: row.momentMs, title: row.breakdown.title }
-        : null,
       program: { select: programFacts },
       player: {
         select: {

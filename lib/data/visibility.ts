@@ -69,4 +69,19 @@ export const invitationsChangeableBy = (viewer: Viewer): Prisma.InvitationWhereI
   ...(isLead(viewer) ? {} : { createdById: viewer.personId }),
 });
 
+/** Payers whose money the viewer may see: for leads all of the program, else oneself and one's wards. */
+export const payersVisibleTo = (viewer: Viewer) => ({
+  programId: viewer.programId,
+  ...(isLead(viewer) ? {} : { payerId: { in: [viewer.personId, ...viewer.wards] as string[] } }),
+});
+
+/** Packs the viewer may read, with what was paid for them. */
+export const packsVisibleTo = (viewer: Viewer): Prisma.PackWhereInput => payersVisibleTo(viewer);
+
+/** Packs of the viewer's program that a player may use: the player's own and those of the player's verified guardians. */
+export const packsUsableFor = (viewer: Viewer, playerId: string): Prisma.PackWhereInput => ({
+  programId: viewer.programId,
+  OR: [{ payerId: playerId }, { payer: { wards: { some: { playerId, verifiedAt: { not: null } } } } }],
+});
+
 export { playersVisibleTo };

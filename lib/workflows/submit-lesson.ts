@@ -1,6 +1,4 @@
-import { v7 as uuid } from 'uuid';
 import { writeAudit } from '@/lib/data/audit.write';
-import { appendEntry } from '@/lib/data/ledger.write';
 import { readLesson } from '@/lib/data/lessons.read';
 import {
   appendLessonEvent,
@@ -16,7 +14,8 @@ import { missingForSend, MISSING_WORDS, type Draft } from '@/lib/domain/lessons/
 import { promisedBy } from '@/lib/domain/lessons/promise';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
-import type { ClipId, LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
+import type { ClipId, LessonId, PackId } from '@/lib/domain/shared/ids';
+import { chargeLesson } from './charge-lesson';
 import type { Ports } from './ports';
 import { loadSide, tellPlayersSide } from './thread-side';
 
@@ -27,13 +26,14 @@ export interface Sent {
 }
 
 /**
- * Sends an unsent lesson: keeps the answers, copies price and promise into it, charges it, closes the lesson it
- * follows, and tells both sides. Sending the same lesson again answers what the first time did.
+ * Sends an unsent lesson: keeps the answers, copies price, promise and policy into it, charges it or takes it from the
+ * chosen pack, closes the lesson it follows, and tells both sides. Sending the same lesson again answers what the
+ * first time did.
  */
 export async function submitLesson(
   { clock, queue, storage }: Pick<Ports, 'clock' | 'queue' | 'storage'>,
   viewer: Viewer,
-  input: { lessonId: LessonId; draft: Draft },
+  input: { lessonId: LessonId; draft: Draft; packId?: PackId | null },
 ): Promise<Sent> {
   const now = clock.now();
   let removed: ClipId[] = [];
@@ -56,17 +56,18 @@ export async function submitLesson(
       promiseHours: program.promiseHours,
       promisedAt,
       submittedAt: now,
+      policy: program.policy,
     });
     await appendLessonEvent(viewer, tx, input.lessonId, { kind: 'submitted', at: now });
     if (program.price && program.price.amountMinor > 0) {
-      await appendEntry(viewer, tx, {
-        id: uuid() as LedgerEntryId,
+      await chargeLesson(viewer, tx, {
         lessonId: input.lessonId,
-        kind: 'charge',
-        amountMinor: program.price.amountMinor,
-        currency: program.price.currency,
-        reason: program.price.label,
-        at: now,
+        playerId: lesson.playerId,
+        number,
+        price: program.price,
+        program,
+        packId: input.packId ?? null,
+        now,
       });
     }
     await closeFollowed(viewer, tx, input.lessonId, now);

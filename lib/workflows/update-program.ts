@@ -1,8 +1,9 @@
 import { writeAudit } from '@/lib/data/audit.write';
 import { readProgram } from '@/lib/data/program.read';
-import { replacePrice, saveProgram } from '@/lib/data/program.write';
+import { savePrice } from '@/lib/data/prices.write';
+import { saveProgram } from '@/lib/data/program.write';
 import { transaction } from '@/lib/data/transaction';
-import { MOST_MINOR } from '@/lib/domain/billing/ledger';
+import { MOST_MINOR } from '@/lib/domain/billing/entry-refusals';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { Ports } from './ports';
@@ -30,7 +31,7 @@ function faultIn({ name, promiseHours, amountMinor }: ProgramSettings): string |
 
 /** Changes the program's name, promise, way to pay and price. Lessons already sent keep what they were sent under. */
 export async function updateProgram(
-  { clock }: Pick<Ports, 'clock'>,
+  { clock, ids }: Pick<Ports, 'clock' | 'ids'>,
   viewer: Viewer,
   input: ProgramSettings,
 ): Promise<void> {
@@ -41,14 +42,16 @@ export async function updateProgram(
     const before = await readProgram(viewer, tx);
     const { priceLabel, amountMinor, ...facts } = input;
     await saveProgram(viewer, tx, facts);
-    if (before.price?.label !== priceLabel || before.price.amountMinor !== amountMinor) {
-      await replacePrice(viewer, tx, {
-        label: priceLabel,
-        amountMinor,
-        currency: before.currency,
-        at: clock.now(),
-      });
-    }
+    await savePrice(viewer, tx, {
+      kind: 'lesson',
+      seriesId: ids.uuid(),
+      label: priceLabel,
+      lessons: 1,
+      validDays: null,
+      amountMinor,
+      currency: before.currency,
+      at: clock.now(),
+    });
     await writeAudit(viewer, tx, { action: 'program.changed', subject: `program:${viewer.programId}` });
   });
 }

@@ -1,23 +1,20 @@
-import { v7 as uuid } from 'uuid';
 import { writeAudit } from '@/lib/data/audit.write';
-import { appendEntry } from '@/lib/data/ledger.write';
-import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson } from '@/lib/data/lessons.read';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
 import { queueMail } from '@/lib/data/outbox.write';
 import { listStaffAddresses } from '@/lib/data/program.read';
 import { transaction } from '@/lib/data/transaction';
-import { accountOf } from '@/lib/domain/billing/ledger';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
-import type { LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
+import type { LessonId } from '@/lib/domain/shared/ids';
+import { cancelCharge } from './cancel-charge';
 import type { Ports } from './ports';
 import { loadSide, tellPlayersSide } from './thread-side';
 
 /**
- * Takes a lesson back before it was returned, by its sender's side. What is still owed for it is waived when no
- * coach had taken it; what was paid stays in the ledger until the program refunds it. Everybody who was told that it
- * was sent is told of this too.
+ * Takes a lesson back before it was returned, by its sender's side. Its money follows the rule of cancellation that
+ * was agreed when it was sent: see `cancellationOf`. What was paid stays in the ledger, marked as to be given back,
+ * until the program has given it back. Everybody who was told that it was sent is told of this too.
  */
 export async function withdrawLesson(
   { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
@@ -33,20 +30,7 @@ export async function withdrawLesson(
       at: now,
       reason: input.reason || null,
     });
-    const lines = await listLedger(viewer, input.lessonId, tx);
-    const { owedMinor } = accountOf(lines);
-    const [first] = lines;
-    if (lesson.state === 'submitted' && owedMinor > 0 && first) {
-      await appendEntry(viewer, tx, {
-        id: uuid() as LedgerEntryId,
-        lessonId: input.lessonId,
-        kind: 'waiver',
-        amountMinor: owedMinor,
-        currency: first.currency,
-        reason: 'Withdrawn before a coach took it.',
-        at: now,
-      });
-    }
+    await cancelCharge(viewer, tx, { lessonId: input.lessonId, state: lesson.state, now });
     await writeAudit(viewer, tx, { action: 'lesson.withdrawn', subject: `lesson:${input.lessonId}` });
     if (lesson.state === 'draft') return;
     await tellBothSides();

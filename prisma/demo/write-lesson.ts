@@ -1,10 +1,12 @@
 import type { Prisma } from '../../lib/data/generated/client';
 import type { LessonEventKind } from '../../lib/data/generated/enums';
+import { dueAfter, PLAIN_POLICY } from '../../lib/domain/billing/policy';
 import { standingOf } from '../../lib/domain/lessons/fold';
 import type { PersonId } from '../../lib/domain/shared/ids';
 import type { PreparedClip, ShippedClip } from './clips';
 import { demoId } from './ids';
 import { type DemoLesson, PRICE } from './lesson-plan';
+import { payerOfDemo } from './payers';
 import { DEMO_PEOPLE } from './people';
 import { demoSheet, type readLandmarks } from './sheets';
 
@@ -200,6 +202,8 @@ export async function writeLesson(
         kind: entry.kind,
         amountMinor: entry.amountMinor,
         currency: 'USD',
+        payerId: payerOfDemo(lesson),
+        dueAt: entry.kind === 'charge' ? dueAfter(when(entry.at), PLAIN_POLICY) : null,
         reason: entry.reason,
         actorId: demoId(entry.by),
         at: when(entry.at),

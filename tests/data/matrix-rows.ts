@@ -24,6 +24,7 @@ import * as targetsRead from '@/lib/data/targets.read';
 import * as targets from '@/lib/data/targets.write';
 import * as threadsRead from '@/lib/data/threads.read';
 import * as threads from '@/lib/data/threads.write';
+import { PLAIN_POLICY } from '@/lib/domain/billing/policy';
 import { DEFAULT_CHECKLIST } from '@/lib/domain/checkpoints/default-checklist';
 import { emptyDraft } from '@/lib/domain/lessons/intake';
 import type { Day } from '@/lib/domain/people/age';
@@ -147,17 +148,13 @@ export const ROWS: Record<string, Record<string, Row>> = {
   },
   'ledger.read': {
     listLedger: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => ledgerRead.listLedger(v, t.returned.id, tx)),
-    listOwed: row(
-      LEADS,
-      (v) => ledgerRead.listOwed(v),
-      has('lessonId', (t: never) => (t as { returned: { id: string } }).returned.id),
-    ),
   },
   'ledger.write': {
     appendEntry: row(STAFF, (v, t, tx) =>
       ledger.appendEntry(v, tx, {
         id: fresh<LedgerEntryId>(),
         lessonId: t.returned.id,
+        payerId: t.player.id,
         kind: 'waiver',
         amountMinor: 4500,
         currency: 'USD',
@@ -170,7 +167,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
     readLesson: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => lessonsRead.readLesson(v, t.returned.id, tx)),
     readDraft: row(PLAYERS_SIDE, (v, t) => lessonsRead.readDraft(v, t.draft.id)),
     listDrafts: row(PLAYERS_SIDE, (v, t) => lessonsRead.listDrafts(v, t.player.id)),
-    readSendSetting: row(PLAYERS_SIDE_AND_STAFF, (v, t) => lessonsRead.readSendSetting(v, t.player.id)),
+    readSendSetting: row(PLAYERS_SIDE_AND_STAFF, (v, t) => lessonsRead.readSendSetting(v, t.player.id, at)),
   },
   'lessons.write': {
     createDraft: row(PLAYERS_SIDE, (v, t, tx) =>
@@ -190,6 +187,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
         promiseHours: 48,
         promisedAt: at,
         submittedAt: at,
+        policy: PLAIN_POLICY,
       }),
     ),
     // Taking stands for what only staff do; the player's side submits, withdraws and closes through the same export.
@@ -269,9 +267,6 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'program.write': {
     saveProgram: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
       done(program.saveProgram(v, tx, { name: 'Renamed', promiseHours: 24, howToPay: '' })),
-    ),
-    replacePrice: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
-      done(program.replacePrice(v, tx, { label: 'New', amountMinor: 1, currency: 'USD', at })),
     ),
     addChecklistVersion: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
       program.addChecklistVersion(v, tx, DEFAULT_CHECKLIST),

@@ -22,6 +22,10 @@ const MAILS: Record<MailBody['kind'], MailBody> = {
   'breakdown-given': { kind: 'breakdown-given', data: { ...facts, coachName: 'Cole' } },
   'captions-asked': { kind: 'captions-asked', data: { ...facts, authorName: 'Robin' } },
   'pain-reported': { kind: 'pain-reported', data: facts },
+  'document-ready': {
+    kind: 'document-ready',
+    data: { programName: 'Maple & Sons', documentName: 'Receipt 12', path: '/billing' },
+  },
   'clip-failed': {
     kind: 'clip-failed',
     data: {

@@ -44,7 +44,7 @@ export async function buildProgram(
       ...facts,
       currency,
       checklists: { create: { id: uuid(), number: 1, items: DEFAULT_CHECKLIST } },
-      prices: { create: { id: uuid(), currency, ...price } },
+      prices: { create: { id: uuid(), seriesId: uuid(), currency, ...price } },
     },
     include: { checklists: { select: { id: true } } },
   });
@@ -235,7 +235,7 @@ export async function buildReply(
 }
 
 export async function buildLedgerEntry(
-  lesson: { id: string; programId: string },
+  lesson: { id: string; programId: string; startedById: string },
   actor: { id: string },
   overrides: Overrides<Prisma.LedgerEntryUncheckedCreateInput> = {},
 ) {
@@ -243,6 +243,7 @@ export async function buildLedgerEntry(
     data: {
       id: uuid(),
       programId: lesson.programId,
+      payerId: lesson.startedById,
       lessonId: lesson.id,
       kind: 'charge',
       amountMinor: 4500,

@@ -29,15 +29,16 @@ const keptDraft = async (viewer: Viewer, playerId: PersonId, asked: LessonId | n
 export default async function SendASwing({ searchParams }: { searchParams: Promise<Query> }) {
   const query = await searchParams;
   const viewer = await requireViewer(backTo(query));
+  const now = new Date();
   const players = sendsFor(viewer);
   const playerId = idIn<PersonId>(query, 'player') ?? (players.length === 1 ? players[0] : undefined);
   if (!playerId) {
-    const settings = await Promise.all(players.map((id) => readSendSetting(viewer, id)));
+    const settings = await Promise.all(players.map((id) => readSendSetting(viewer, id, now)));
     const known = settings.flatMap((setting) => (setting ? [setting] : []));
     if (known.length === 0) return <NobodyToSendFor />;
     return <ChoosePlayer players={known.map((one) => one.player)} viewerId={viewer.personId} />;
   }
-  const setting = players.includes(playerId) ? await readSendSetting(viewer, playerId) : null;
+  const setting = players.includes(playerId) ? await readSendSetting(viewer, playerId, now) : null;
   if (!setting) notFound();
 
   const [kept, checklist] = await Promise.all([
@@ -59,7 +60,7 @@ export default async function SendASwing({ searchParams }: { searchParams: Promi
       kept={kept}
       follows={{ id: (followed ?? setting.canFollow[0])?.id ?? null, isAsked: followed !== undefined }}
       stored={stored}
-      now={new Date()}
+      now={now}
     />
   );
 }

@@ -1,6 +1,7 @@
 import type { Checklist } from '../checkpoints/checklist';
 import type { ClipFault, ClipState, ClipView } from '../clips/clip';
-import type { LessonAccount } from '../billing/ledger';
+import type { Account } from '../billing/ledger';
+import type { MoneyPolicy } from '../billing/policy';
 import type { ClipId, LessonId, PersonId, ProgramId, ThreadId } from '../shared/ids';
 import type { Sheet } from '../review/sheet';
 import type { LessonEventKind } from './fold';
@@ -39,6 +40,8 @@ export interface ProgramFacts {
   currency: string;
   promiseHours: number;
   howToPay: string;
+  /** What is agreed about money from now on. */
+  policy: MoneyPolicy;
 }
 
 /** What was given back, as it stood then. */
@@ -81,7 +84,7 @@ export interface LessonDetail {
   clips: ClipFacts[];
   checklist: Checklist;
   returned: ReturnedSheet | null;
-  account: LessonAccount;
+  account: Account;
   events: LessonEventFacts[];
   /** Who of the player's side opened it since it was returned, and when first. */
   seen: (PersonRef & { at: Date })[];

@@ -1,15 +1,17 @@
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
-  accountOf,
-  LEDGER_KINDS,
   LEDGER_REFUSALS,
   MOST_MINOR,
   refusalOf,
+  type LedgerRefusal,
+} from '@/lib/domain/billing/entry-refusals';
+import {
+  accountOf,
+  LEDGER_KINDS,
   type BillingStatus,
   type LedgerFact,
   type LedgerKind,
-  type LedgerRefusal,
 } from '@/lib/domain/billing/ledger';
 
 /** `charge 100, payment -40` as entries. */
@@ -44,19 +46,20 @@ describe('where a lesson stands with money', () => {
     ['charge 100, correction -30', 'due', 70, 0],
     ['charge 100, correction 50, payment 100', 'part_paid', 50, 100],
     ['payment 50, refund 50', 'refunded', -50, 0],
-    ['pack_sale 500', 'no_charge', 0, 0],
+    ['pack_sale 500', 'due', 500, 0],
+    ['pack_sale 500, payment 500', 'paid', 0, 500],
   ])('%j: %s', (text, status, owedMinor, receivedMinor) => {
     expect(accountOf(entries(text))).toMatchObject({ status, owedMinor, receivedMinor });
   });
 
   test('tells each sum apart', () => {
-    const text = 'charge 100, correction 20, payment 50, refund 10, waiver 15, pack_use 5, pack_sale 999';
+    const text = 'charge 100, correction 20, payment 50, refund 10, waiver 15, pack_use 5, pack_sale 1000';
     expect(accountOf(entries(text))).toEqual({
-      chargedMinor: 120,
+      chargedMinor: 1120,
       receivedMinor: 40,
       waivedMinor: 15,
       refundedMinor: 10,
-      owedMinor: 50,
+      owedMinor: 1050,
       status: 'part_paid',
     });
   });
@@ -69,7 +72,9 @@ describe('an entry that is refused', () => {
     ['charge 100', 'payment', 2 ** 53, '', 'not-whole'],
     ['charge 100', 'correction', MOST_MINOR + 1, 'Typing', 'too-much'],
     ['charge 100', 'correction', -MOST_MINOR - 1, 'Typing', 'too-much'],
-    ['charge 100', 'correction', MOST_MINOR, 'Typing', null],
+    ['charge 100', 'correction', MOST_MINOR, 'Typing', 'too-much'],
+    ['charge 100', 'correction', MOST_MINOR - 100, 'Typing', null],
+    ['charge 100', 'correction', MOST_MINOR - 99, 'Typing', 'too-much'],
     ['charge 100', 'payment', 0, '', 'not-positive'],
     ['charge 100', 'payment', -1, '', 'not-positive'],
     ['charge 100', 'refund', -1, 'Rain', 'not-positive'],
@@ -95,7 +100,8 @@ describe('an entry that is refused', () => {
     ['charge 100, payment 60', 'refund', 60, 'Rain', null],
     ['charge 100, payment 60, refund 60', 'refund', 1, 'Rain', 'more-than-received'],
     ['', 'payment', 1, '', 'more-than-owed'],
-    ['', 'pack_sale', 500, '', null],
+    ['', 'pack_sale', 500, '', 'wrong-kind'],
+    ['charge 100, pack_use 100', 'pack_use', 1, '', 'already-charged'],
   ])('after %j, %s %d (%j): %s', (before, kind, amountMinor, reason, refusal) => {
     expect(refusalOf(entries(before), { kind, amountMinor, reason })).toBe(refusal);
   });

@@ -2,8 +2,9 @@ import { v7 as uuid } from 'uuid';
 import { describe, expect, test } from 'vitest';
 import { prisma } from '@/lib/data/client';
 import { readLesson } from '@/lib/data/lessons.read';
-import { listLedger, listOwed } from '@/lib/data/ledger.read';
-import { LEDGER_REFUSALS } from '@/lib/domain/billing/ledger';
+import { listOwed } from '@/lib/data/balances.read';
+import { listLedger } from '@/lib/data/ledger.read';
+import { LEDGER_REFUSALS } from '@/lib/domain/billing/entry-refusals';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import type { LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
 import { recordEntry, type RecordedKind } from '@/lib/workflows/record-entry';
@@ -24,7 +25,7 @@ test('payment, refund and waiver by coach and lead are shown to all and audited 
   const { people, as, ports, send } = await academy();
   const { lessonId } = await send();
   await recordEntry(ports, as.coach, entry(lessonId, 'payment', 4000, 'Cash at the cage'));
-  expect((await listOwed(as.lead)).map((row) => row.account.owedMinor)).toEqual([500]);
+  expect((await listOwed(as.lead)).rows.map((row) => row.owedMinor)).toEqual([500]);
   await recordEntry(ports, as.lead, entry(lessonId, 'waiver', 500));
   await recordEntry(ports, as.lead, entry(lessonId, 'refund', 1000));
   expect((await readLesson(as.player, lessonId))?.account).toEqual({
@@ -35,7 +36,7 @@ test('payment, refund and waiver by coach and lead are shown to all and audited 
     owedMinor: 0,
     status: 'paid',
   });
-  expect(await listOwed(as.lead)).toEqual([]);
+  expect(await listOwed(as.lead)).toEqual({ rows: [], next: null });
   const lines = await listLedger(as.player, lessonId);
   expect(lines.map((line) => [line.kind, line.by?.name])).toEqual([
     ['charge', people.player.name],

@@ -9,7 +9,7 @@ import { Moment } from '@/app/_ui/moment';
 import { Notice } from '@/app/_ui/notice';
 import { recordEntryAction } from '@/app/lessons/actions';
 import type { LedgerLine } from '@/lib/data/ledger.read';
-import type { LessonAccount } from '@/lib/domain/billing/ledger';
+import type { Account } from '@/lib/domain/billing/ledger';
 import { exponentOf, parseMoney } from '@/lib/domain/billing/money';
 import type { LedgerKind } from '@/lib/domain/billing/ledger';
 import type { LessonId } from '@/lib/domain/shared/ids';
@@ -18,7 +18,7 @@ import css from './lesson.module.css';
 type Props = {
   lessonId: LessonId;
   currency: string;
-  account: LessonAccount;
+  account: Account;
   lines: readonly LedgerLine[];
   canRecord: boolean;
   now: Date;
