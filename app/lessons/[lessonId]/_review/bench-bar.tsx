@@ -13,6 +13,7 @@ import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
 import type { RunCommand } from './bench-commands';
 import css from './bench.module.css';
 import { type BenchProps, leftToJudge } from './bench-state';
+import { CommandButton } from './command-button';
 
 type Props = BenchProps & { snapshot: SaverSnapshot; saver: SheetSaver | null; run: RunCommand };
 
@@ -66,6 +67,12 @@ export const BenchBar = ({ lesson, age, viewerId, snapshot, saver, run, now, tim
           <span className="sr">promised {momentWords(lesson.promisedAt, now, timeZone)}</span>
         </p>
       ) : null}
+      <CommandButton id="breakdowns" run={run} className="btn quiet">
+        Breakdowns
+      </CommandButton>
+      <CommandButton id="record" run={run} className="btn">
+        Record
+      </CommandButton>
       <button type="button" className="btn" onClick={() => run('preview')}>
         Preview
       </button>
