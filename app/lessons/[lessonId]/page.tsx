@@ -1,5 +1,6 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
+import { breakdownsOnPage } from '@/app/_server/breakdowns-on-page';
 import { clipsOnPage } from '@/app/_server/clips-on-page';
 import { frameTables } from '@/app/_server/frame-tables';
 import { pageFrame } from '@/app/_server/page-frame';
@@ -10,9 +11,12 @@ import { Page, Row } from '@/app/_ui/page-grid';
 import { StatePath } from '@/app/_ui/state-path';
 import { TopBar } from '@/app/_ui/top-bar';
 import { UploadsGoing } from '@/app/_ui/uploads-going';
+import { BreakdownSection } from '@/app/lessons/_breakdown/breakdown-section';
+import { MomentsOf } from '@/app/lessons/_breakdown/moments';
 import { MeasureRecord } from '@/app/lessons/_measure/measure-record';
 import { measureClips } from '@/app/lessons/_measure/measured';
 import { PlayersOf } from '@/app/lessons/_swing/players';
+import { listBreakdowns } from '@/lib/data/breakdowns.read';
 import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson } from '@/lib/data/lessons.read';
 import { listTargets } from '@/lib/data/targets.read';
@@ -38,8 +42,9 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   const id = anId<LessonId>().safeParse(lessonId);
   const lesson = id.success ? await readLesson(viewer, id.data) : null;
   if (!lesson) notFound();
-  const [frame, replies, ledger, targets, tables] = await Promise.all([
-    pageFrame(viewer),
+  const frame = await pageFrame(viewer);
+  const [breakdownFacts, replies, ledger, targets, tables] = await Promise.all([
+    listBreakdowns(viewer, lesson.id, frame.now),
     listReplies(viewer, lesson.id),
     listLedger(viewer, lesson.id),
     listTargets(viewer, lesson.player.id),
@@ -47,6 +52,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   ]);
   const { now, timeZone } = frame;
   const clips = clipsOnPage(viewer, lesson.clips, now);
+  const breakdowns = breakdownsOnPage(viewer, breakdownFacts, now);
   const measured = lesson.returned
     ? measureClips(lesson.returned.sheet, lesson.clips, Object.fromEntries(tables), lesson.bats)
     : [];
@@ -65,95 +71,111 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
         <StatePath state={lesson.state} />
       </TopBar>
       <PlayersOf clips={clips}>
-        <Page>
-          {isSender ? <UploadsGoing personId={viewer.personId} /> : null}
-          <LessonHead lesson={lesson} clips={clips} isStaff={staff} now={now} timeZone={timeZone}>
-            <LessonActs
-              lesson={lesson}
-              isSender={isSender}
-              isStaff={staff}
-              isMine={lesson.coach?.id === viewer.personId}
-            />
-          </LessonHead>
-          {isWaiting || (lesson.state === 'withdrawn' && !lesson.returned) ? (
-            <WaitingPart lesson={lesson} clips={clips} />
-          ) : null}
-          <Row label={staff ? `${lesson.player.name} asks` : 'You asked'}>
-            <p className="asked">“{lesson.question}”</p>
-          </Row>
-          {lesson.returned ? (
-            <Row label={staff ? 'The swing' : 'Your swing'} id="swing">
-              <SwingSection
-                sheet={lesson.returned.sheet}
-                checklist={lesson.checklist}
-                clips={clips}
-                measured={measured}
-                targets={targetsNow(targets)}
-                bats={lesson.bats}
-                isPlayers={!staff}
-                now={now}
-                timeZone={timeZone}
+        <MomentsOf>
+          <Page>
+            {isSender ? <UploadsGoing personId={viewer.personId} /> : null}
+            <LessonHead lesson={lesson} clips={clips} isStaff={staff} now={now} timeZone={timeZone}>
+              <LessonActs
+                lesson={lesson}
+                breakdowns={breakdowns}
+                isSender={isSender}
+                isStaff={staff}
+                isMine={lesson.coach?.id === viewer.personId}
               />
-              <MeasureRecord lessonId={lesson.id} isMeasured={lesson.returned.sheet.joints.length > 0} />
-            </Row>
-          ) : null}
-          {lesson.state === 'draft' || lesson.state === 'withdrawn' ? null : (
-            <Row label="Replies" id="replies">
-              <ReplyList
-                lessonId={lesson.id}
-                viewerId={viewer.personId}
-                replies={replies}
-                clips={clips}
-                pins={lesson.returned?.sheet.pins ?? []}
-                now={now}
-                timeZone={timeZone}
-              />
-            </Row>
-          )}
-          <Row label="What it costs">
-            <p>
-              {lesson.price ? (
-                <>
-                  {lesson.price.label}{' '}
-                  <Money minor={lesson.price.amountMinor} currency={lesson.price.currency} />:{' '}
-                </>
-              ) : null}
-              <b>
-                <BillingWord
-                  status={lesson.account.status}
-                  dueMinor={lesson.account.owedMinor}
-                  currency={lesson.price?.currency}
+            </LessonHead>
+            {isWaiting || (lesson.state === 'withdrawn' && !lesson.returned) ? (
+              <WaitingPart lesson={lesson} clips={clips} />
+            ) : null}
+            {breakdowns.length > 0 ? (
+              <Row label={breakdowns.length === 1 ? 'The breakdown' : 'Breakdowns'} id="breakdown">
+                <BreakdownSection
+                  breakdowns={breakdowns}
+                  clips={clips}
+                  checklist={lesson.checklist}
+                  isStaff={staff}
+                  canGive={staff && (lesson.state === 'returned' || lesson.state === 'closed')}
+                  now={now}
+                  timeZone={timeZone}
                 />
-              </b>
-            </p>
-            {lesson.account.owedMinor > 0 && lesson.program.howToPay ? (
-              <p className="small soft">How to pay: {lesson.program.howToPay}</p>
+              </Row>
             ) : null}
-            <LedgerPanel
-              lessonId={lesson.id}
-              currency={lesson.price?.currency ?? lesson.program.currency}
-              account={lesson.account}
-              lines={ledger}
-              canRecord={staff && lesson.state !== 'draft'}
-              now={now}
-              timeZone={timeZone}
-            />
-          </Row>
-          <Row label="History">
-            <HistoryList lesson={lesson} now={now} timeZone={timeZone} />
-            {staff && lesson.seen.length > 0 ? (
-              <p className="small soft">
-                {lesson.seen.map((seen, index) => (
-                  <span key={seen.id}>
-                    {index > 0 ? '; ' : ''}Seen by {seen.name}{' '}
-                    <Moment at={seen.at} now={now} timeZone={timeZone} />
-                  </span>
-                ))}
+            <Row label={staff ? `${lesson.player.name} asks` : 'You asked'}>
+              <p className="asked">“{lesson.question}”</p>
+            </Row>
+            {lesson.returned ? (
+              <Row label={staff ? 'The swing' : 'Your swing'} id="swing">
+                <SwingSection
+                  sheet={lesson.returned.sheet}
+                  checklist={lesson.checklist}
+                  clips={clips}
+                  measured={measured}
+                  targets={targetsNow(targets)}
+                  bats={lesson.bats}
+                  isPlayers={!staff}
+                  now={now}
+                  timeZone={timeZone}
+                />
+                <MeasureRecord lessonId={lesson.id} isMeasured={lesson.returned.sheet.joints.length > 0} />
+              </Row>
+            ) : null}
+            {lesson.state === 'draft' || lesson.state === 'withdrawn' ? null : (
+              <Row label="Replies" id="replies">
+                <ReplyList
+                  lessonId={lesson.id}
+                  viewerId={viewer.personId}
+                  replies={replies}
+                  clips={clips}
+                  pins={lesson.returned?.sheet.pins ?? []}
+                  now={now}
+                  timeZone={timeZone}
+                />
+              </Row>
+            )}
+            <Row label="What it costs">
+              <p>
+                {lesson.price ? (
+                  <>
+                    {lesson.price.label}{' '}
+                    <Money minor={lesson.price.amountMinor} currency={lesson.price.currency} />:{' '}
+                  </>
+                ) : null}
+                <b>
+                  <BillingWord
+                    status={lesson.account.status}
+                    dueMinor={lesson.account.owedMinor}
+                    currency={lesson.price?.currency}
+                  />
+                </b>
               </p>
-            ) : null}
-          </Row>
-          <MarkSeen lessonId={lesson.id} />
-        </Page>
+              {lesson.account.owedMinor > 0 && lesson.program.howToPay ? (
+                <p className="small soft">How to pay: {lesson.program.howToPay}</p>
+              ) : null}
+              <LedgerPanel
+                lessonId={lesson.id}
+                currency={lesson.price?.currency ?? lesson.program.currency}
+                account={lesson.account}
+                lines={ledger}
+                canRecord={staff && lesson.state !== 'draft'}
+                now={now}
+                timeZone={timeZone}
+              />
+            </Row>
+            <Row label="History">
+              <HistoryList lesson={lesson} now={now} timeZone={timeZone} />
+              {staff && lesson.seen.length > 0 ? (
+                <p className="small soft">
+                  {lesson.seen.map((seen, index) => (
+                    <span key={seen.id}>
+                      {index > 0 ? '; ' : ''}Seen by {seen.name}{' '}
+                      <Moment at={seen.at} now={now} timeZone={timeZone} />
+                    </span>
+                  ))}
+                </p>
+              ) : null}
+            </Row>
+            <MarkSeen lessonId={lesson.id} />
+          </Page>
+        </MomentsOf>
       </PlayersOf>
     </>
   );

@@ -6,14 +6,22 @@ import { useState, useTransition } from 'react';
 import { Dialog } from '@/app/_ui/dialog';
 import { TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
+import { WatchIt } from '@/app/lessons/_breakdown/watch-it';
+import type { BreakdownOnPage } from '@/app/lessons/_swing/breakdown-on-page';
 import { closeLessonAction, reopenLessonAction, withdrawLessonAction } from '@/app/lessons/actions';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import type { Answer } from '@/lib/domain/shared/result';
 
-type Props = { lesson: LessonDetail; isSender: boolean; isStaff: boolean; isMine: boolean };
+type Props = {
+  lesson: LessonDetail;
+  breakdowns: readonly BreakdownOnPage[];
+  isSender: boolean;
+  isStaff: boolean;
+  isMine: boolean;
+};
 
 /** What can be done with a lesson now: one main action, and the rarer ones beside it. */
-export const LessonActs = ({ lesson, isSender, isStaff, isMine }: Props) => {
+export const LessonActs = ({ lesson, breakdowns, isSender, isStaff, isMine }: Props) => {
   const router = useRouter();
   const [asks, setAsks] = useState<'withdraw' | 'reopen' | null>(null);
   const [reason, setReason] = useState('');
@@ -21,6 +29,8 @@ export const LessonActs = ({ lesson, isSender, isStaff, isMine }: Props) => {
   const [isBusy, start] = useTransition();
   const isWaiting = lesson.state === 'submitted' || lesson.state === 'in_review';
   const isBack = lesson.state === 'returned' || lesson.state === 'closed';
+  // What is to be done moves with the lesson: watch first, then send the next swing.
+  const toWatch = isStaff ? undefined : breakdowns.find((one) => one.timeline !== null && !one.own?.isDone);
   const run = (work: () => Promise<Answer<unknown>>, then: () => void) =>
     start(async () => {
       const answer = await work();
@@ -32,9 +42,10 @@ export const LessonActs = ({ lesson, isSender, isStaff, isMine }: Props) => {
   const next = new URLSearchParams({ player: lesson.player.id, ...(isBack ? { follows: lesson.id } : {}) });
   return (
     <div className="stack tight">
+      {toWatch ? <WatchIt breakdown={toWatch} /> : null}
       <p className="acts">
         {isSender && isBack && !lesson.followUp ? (
-          <Link className="btn do big" href={`/lessons/new?${next.toString()}`}>
+          <Link className={toWatch ? 'btn' : 'btn do big'} href={`/lessons/new?${next.toString()}`}>
             Send the next swing
           </Link>
         ) : null}

@@ -5,11 +5,14 @@ import { useCallback, useState, useTransition } from 'react';
 import { TextArea } from '@/app/_ui/field';
 import { Moment, momentWords } from '@/app/_ui/moment';
 import { Notice } from '@/app/_ui/notice';
+import { MomentLink } from '@/app/lessons/_breakdown/moment-link';
+import { type Moment as MomentHere, useMomentHere } from '@/app/lessons/_breakdown/moments';
 import { editReplyAction, replyAction } from '@/app/lessons/actions';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { FrameStill } from '@/app/lessons/_swing/frame-still';
 import { FrameViewer } from '@/app/lessons/_swing/frame-viewer';
 import type { ReplyFacts } from '@/lib/data/threads.read';
+import { clockOfMs } from '@/lib/domain/breakdowns/moment-link';
 import { CHECKPOINT_NAME } from '@/lib/domain/checkpoints/checkpoint';
 import { VIEW_WORD } from '@/lib/domain/lessons/words';
 import type { Pin } from '@/lib/domain/review/sheet';
@@ -90,6 +93,11 @@ const ReplyView = ({ reply, lessonId, isOwn, clips, now, timeZone }: ViewProps) 
             {reply.author.isStaff ? 'coach, ' : ''}
             <Moment at={reply.at} now={now} timeZone={timeZone} />
             {reply.frame ? `, at frame ${reply.frame.frame}` : ''}
+            {reply.moment ? (
+              <>
+                , <MomentLink lessonId={lessonId} moment={reply.moment} />
+              </>
+            ) : null}
           </span>
         </p>
         {draft === null ? (
@@ -146,6 +154,8 @@ const NewReply = ({
   const [id, setId] = useState(() => crypto.randomUUID());
   const [body, setBody] = useState('');
   const [at, setAt] = useState<{ clipId: string; frame: number } | null>(null);
+  const [moment, setMoment] = useState<MomentHere | null>(null);
+  const here = useMomentHere();
   const [start, setStart] = useState(0);
   const [refusal, setRefusal] = useState<string | null>(null);
   const [isBusy, begin] = useTransition();
@@ -165,12 +175,19 @@ const NewReply = ({
 
   const send = () =>
     begin(async () => {
-      const answer = await replyAction({ id, lessonId, body, at }).catch(() => null);
+      const answer = await replyAction({
+        id,
+        lessonId,
+        body,
+        at,
+        moment: moment && { breakdownId: moment.breakdownId, ms: moment.ms },
+      }).catch(() => null);
       if (!answer)
         return setRefusal('The connection is lost. Your words are kept here; send them again in a moment.');
       if (!answer.ok) return setRefusal(answer.message);
       setBody('');
       setAt(null);
+      setMoment(null);
       setRefusal(null);
       setId(crypto.randomUUID());
       router.refresh();
@@ -215,6 +232,21 @@ const NewReply = ({
             </button>
           ))}
         </fieldset>
+      ) : null}
+      {here && !moment ? (
+        <p>
+          <button type="button" className="btn small" onClick={() => setMoment(here)}>
+            Hang it on {clockOfMs(here.ms)} of {here.title.toLowerCase()}
+          </button>
+        </p>
+      ) : null}
+      {moment ? (
+        <p className="acts small">
+          Hangs on {clockOfMs(moment.ms)} of {moment.title.toLowerCase()}
+          <button type="button" className="linklike" onClick={() => setMoment(null)}>
+            Take it off the breakdown
+          </button>
+        </p>
       ) : null}
       {clip && at ? (
         <div>
