@@ -12,6 +12,9 @@ import {
 } from './shape';
 import { toScreen, type Viewport } from './viewport';
 
+/** In CSS pixels of the stage. */
+const POINTER_RADIUS = 15;
+
 type Canvas2d = CanvasRenderingContext2D;
 
 const onStage = (v: Viewport) => (p: FramePoint) => {
@@ -76,6 +79,15 @@ export const paintCursor = (ctx: Canvas2d, v: Viewport, point: FramePoint): void
   );
   lay(ctx, EDGE_COLOUR, EDGE_OPACITY, () => strokeWith(ctx, cross, 6));
   lay(ctx, CHALK_COLOUR.white, 1, () => strokeWith(ctx, cross, 2.5));
+};
+
+/** Paints where the coach points: a ring around the place, which stays to be seen. */
+export const paintPointer = (ctx: Canvas2d, v: Viewport, point: FramePoint): void => {
+  const { left, top } = toScreen(v, point);
+  const ring = new Path2D();
+  ring.arc(left, top, POINTER_RADIUS, 0, 2 * Math.PI);
+  lay(ctx, EDGE_COLOUR, EDGE_OPACITY, () => strokeWith(ctx, ring, 9));
+  lay(ctx, CHALK_COLOUR.clay, 1, () => strokeWith(ctx, ring, 4.5));
 };
 
 const strokeWith = (ctx: Canvas2d, path: Path2D, width: number) => {
