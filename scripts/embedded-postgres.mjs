@@ -185,6 +185,9 @@ export async function startPostgres(root, { settings = {} } = {}) {
     unix_socket_directories: '',
     max_connections: '80',
     shared_buffers: '64MB',
+    // Disks without a head to move; and small queries, which compiling would only delay.
+    random_page_cost: '1.1',
+    jit: 'off',
     log_error_verbosity: 'terse', // without the rows that broke a rule
     log_min_error_statement: 'panic',
     ...settings,

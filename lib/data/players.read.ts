@@ -15,9 +15,15 @@ export interface PlayerLine {
   fixFirst: string | null;
 }
 
-/** The players of the viewer's program by name, for staff; empty for anybody else. */
-export async function listPlayers(viewer: Viewer): Promise<PlayerLine[]> {
-  if (!isStaff(viewer)) return [];
+/**
+ * The players of the viewer's program by name, at most `take` after the one named `after`, for staff; empty for
+ * anybody else.
+ */
+export async function listPlayers(
+  viewer: Viewer,
+  { after, take = 50 }: { after?: PersonId; take?: number } = {},
+): Promise<{ rows: PlayerLine[]; hasMore: boolean }> {
+  if (!isStaff(viewer)) return { rows: [], hasMore: false };
   const rows = await prisma.person.findMany({
     where: playersVisibleTo(viewer),
     select: {
@@ -27,10 +33,10 @@ export async function listPlayers(viewer: Viewer): Promise<PlayerLine[]> {
       threads: {
         where: { programId: viewer.programId },
         select: {
-          _count: { select: { lessons: { where: { state: { not: 'draft' } } } } },
           lessons: {
-            where: { state: { not: 'draft' } },
+            where: { number: { not: null } },
             select: {
+              number: true,
               submittedAt: true,
               returns: { select: { fixFirst: true }, orderBy: { number: 'desc' }, take: 1 },
             },
@@ -41,19 +47,22 @@ export async function listPlayers(viewer: Viewer): Promise<PlayerLine[]> {
       },
     },
     orderBy: [{ name: 'asc' }, { id: 'asc' }],
-    take: 500,
+    take: take + 1,
+    ...(after ? { cursor: { id: after }, skip: 1 } : {}),
   });
-  return rows.map((row) => {
-    const [thread] = row.threads;
-    const [latest] = thread?.lessons ?? [];
+  return { rows: rows.slice(0, take).map(toLine), hasMore: rows.length > take };
+
+  function toLine(row: (typeof rows)[number]): PlayerLine {
+    const [latest] = row.threads[0]?.lessons ?? [];
     return {
       id: row.id as PersonId,
       name: row.name,
       birthDate: toBirthDate(row.birthDate),
       guardians: row.guardians,
-      lessonCount: thread?._count.lessons ?? 0,
+      // Lessons are numbered as they are sent.
+      lessonCount: latest?.number ?? 0,
       lastSentAt: latest?.submittedAt ?? null,
       fixFirst: latest?.returns[0]?.fixFirst ?? null,
     };
-  });
+  }
 }

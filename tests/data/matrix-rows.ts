@@ -22,6 +22,7 @@ import * as reviewsRead from '@/lib/data/reviews.read';
 import * as reviews from '@/lib/data/reviews.write';
 import * as targetsRead from '@/lib/data/targets.read';
 import * as targets from '@/lib/data/targets.write';
+import * as search from '@/lib/data/search.read';
 import * as threadsRead from '@/lib/data/threads.read';
 import * as threads from '@/lib/data/threads.write';
 import { PLAIN_POLICY } from '@/lib/domain/billing/policy';
@@ -254,7 +255,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'players.read': {
     listPlayers: row(
       STAFF,
-      (v) => players.listPlayers(v),
+      async (v) => (await players.listPlayers(v)).rows,
       has('id', (t: never) => (t as { player: { id: string } }).player.id),
     ),
   },
@@ -275,6 +276,18 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'progress.read': {
     listSwings: row(PLAYERS_SIDE_AND_STAFF, (v, t) => progress.listSwings(v, t.player.id)),
     readSwing: row(PLAYERS_SIDE_AND_STAFF, (v, t) => progress.readSwing(v, t.clip.id)),
+  },
+  'search.read': {
+    findPlayers: row(
+      STAFF,
+      (v, t) => search.findPlayers(v, t.player.name),
+      has('id', (t: never) => (t as { player: { id: string } }).player.id),
+    ),
+    findLessons: row(
+      STAFF,
+      async (v, t) => (await search.findLessons(v, t.submitted.question)).rows,
+      has('id', (t: never) => (t as { submitted: { id: string } }).submitted.id),
+    ),
   },
   'reviews.read': {
     readSheet: row(STAFF, (v, t, tx) => reviewsRead.readSheet(v, t.inReview.id, tx)),
