@@ -1,6 +1,8 @@
 import { availableParallelism } from 'node:os';
 import path from 'node:path';
 import { asSystem } from '@/lib/auth/system';
+import type { BreakdownId } from '@/lib/domain/shared/ids';
+import { createCaptioner } from '@/lib/platform/captions';
 import { systemClock } from '@/lib/platform/clock';
 import { env } from '@/lib/platform/env';
 import { systemIds } from '@/lib/platform/ids';
@@ -10,6 +12,9 @@ import { createMediaEngine } from '@/lib/platform/media/engine';
 import { connectQueue, createQueue } from '@/lib/platform/queue';
 import { createStorage } from '@/lib/platform/storage';
 import { VERSION } from '@/lib/platform/version';
+import { assembleBreakdown } from '@/lib/workflows/assemble-breakdown';
+import { makeCaptions } from '@/lib/workflows/make-captions';
+import { makeSound } from '@/lib/workflows/make-sound';
 import type { Ports } from '@/lib/workflows/ports';
 import { prepareClip } from '@/lib/workflows/prepare-clip';
 import { drainOutbox } from '@/lib/workflows/run-outbox';
@@ -34,12 +39,22 @@ const engine = createMediaEngine({
   children: availableParallelism(),
 });
 
+const captioner = env.CAPTIONS_URL
+  ? createCaptioner({ url: env.CAPTIONS_URL, token: env.CAPTIONS_TOKEN })
+  : null;
+
 const stop = await startWorker({
   boss,
   ports,
   version: VERSION,
   jobs: {
     prepareClip: (clipId) => prepareClip({ ...ports, engine }, system, clipId),
+    workOnBreakdown: ({ kind, breakdownId }) => {
+      const id = breakdownId as BreakdownId;
+      if (kind === 'sound') return makeSound({ ...ports, engine }, system, id);
+      if (kind === 'captions') return makeCaptions({ ...ports, captioner }, system, id);
+      return assembleBreakdown({ ...ports, engine, hasCaptioner: captioner !== null }, system, id);
+    },
     drainOutbox: async () => {
       const sent = await drainOutbox({ ...ports, mailer, siteUrl: env.NEXTAUTH_URL }, system);
       if (sent > 0) log.info({ sent }, 'mail sent');

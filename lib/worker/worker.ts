@@ -1,10 +1,11 @@
 import { availableParallelism } from 'node:os';
 import type PgBoss from 'pg-boss';
 import { asSystem } from '@/lib/auth/system';
+import { listUnassembled } from '@/lib/data/breakdowns.system';
 import { listUnprepared } from '@/lib/data/clips-waiting.system';
 import type { ClipId } from '@/lib/domain/shared/ids';
 import { dropLostJobs, type PrepareClipJob, QUEUES } from '@/lib/platform/queue';
-import type { Ports } from '@/lib/workflows/ports';
+import type { BreakdownJob, Ports } from '@/lib/workflows/ports';
 import { isOnlyWorker, startBeat } from './beat';
 
 // What is at work when the program ends is handed back after this; the next start takes it up again.
@@ -14,6 +15,7 @@ const STOP_PATIENCE_MS = 5_000;
 export interface Jobs {
   prepareClip(clipId: ClipId): Promise<unknown>;
   drainOutbox(): Promise<unknown>;
+  workOnBreakdown(job: BreakdownJob): Promise<unknown>;
 }
 
 export interface WorkerSettings {
@@ -53,6 +55,16 @@ export async function startWorker({
   for (let core = 0; core < availableParallelism(); core += 1) {
     await boss.work<PrepareClipJob>(QUEUES.prepareClip, { ...taking, includeMetadata: true }, prepare);
   }
+  await boss.work<BreakdownJob>(QUEUES.breakdowns, taking, async ([job]) => {
+    if (!job) return;
+    try {
+      const result = await jobs.workOnBreakdown(job.data);
+      log.info({ ...job.data, result }, 'work on a breakdown is over');
+    } catch (error) {
+      log.error({ ...job.data, err: error }, 'work on a breakdown failed');
+      throw error;
+    }
+  });
   await boss.work(QUEUES.drainOutbox, taking, async () => {
     try {
       await jobs.drainOutbox();
@@ -75,7 +87,12 @@ async function takeUpLostWork(boss: PgBoss, { log, queue }: WorkerSettings['port
   const lost = await dropLostJobs(boss);
   const unprepared = await listUnprepared(asSystem('worker'));
   for (const clipId of unprepared) await queue.prepareClip(clipId);
-  if (lost + unprepared.length > 0) {
-    log.info({ lost, unprepared: unprepared.length }, 'work that was left behind is taken up');
+  const unassembled = await listUnassembled(asSystem('worker'));
+  for (const breakdownId of unassembled) await queue.workOnBreakdown({ kind: 'assemble', breakdownId });
+  if (lost + unprepared.length + unassembled.length > 0) {
+    log.info(
+      { lost, unprepared: unprepared.length, unassembled: unassembled.length },
+      'work that was left behind is taken up',
+    );
   }
 }

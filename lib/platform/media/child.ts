@@ -1,9 +1,9 @@
 import os from 'node:os';
 import { AV_LOG_QUIET, AVERROR_ENOMEM, AVERROR_ENOSPC } from 'node-av/constants';
 import { FFmpegError, Log } from 'node-av/lib';
-import type { Prepared } from '@/lib/domain/clips/prepared';
+import { encodeSound, joinVoice } from './join-voice';
 import { MediaFault } from './media-fault';
-import { jobSchema, type AnswerMessage } from './messages';
+import { jobSchema, type AnswerMessage, type DoneOutcome, type JobMessage } from './messages';
 import { prepareFile } from './prepare-file';
 
 // The process in which files of strangers are opened. It knows no secret and no database, and whatever happens to it,
@@ -22,7 +22,7 @@ const say = (message: AnswerMessage) => {
 };
 const breathe = () => new Promise<void>((resolve) => setImmediate(resolve));
 
-function faultOf(error: unknown): Prepared {
+function faultOf(error: unknown): DoneOutcome {
   if (error instanceof MediaFault) return { ok: false, fault: error.fault, detail: error.message };
   const detail = error instanceof Error ? error.message : String(error);
   const code = error instanceof FFmpegError ? error.code : undefined;
@@ -33,26 +33,32 @@ function faultOf(error: unknown): Prepared {
   return { ok: false, fault: 'unreadable', detail };
 }
 
-async function run(message: unknown): Promise<void> {
-  const job = jobSchema.parse(message);
+async function doWork({ job, work }: JobMessage): Promise<unknown> {
+  if (work.kind === 'voice') return joinVoice(work);
+  if (work.kind === 'sound') return encodeSound(work);
   let percent = 0;
   let saidAt = 0;
-  const prepared: Prepared = await prepareFile(job, {
+  return prepareFile(work, {
     async alive(now) {
       const whole = Math.max(percent, Math.min(99, Math.floor(now)));
       if (whole > percent || Date.now() - saidAt > 1000) {
         percent = whole;
         saidAt = Date.now();
-        say({ kind: 'alive', job: job.job, percent });
+        say({ kind: 'alive', job, percent });
       }
       // The only place where the owner's goodbye is heard in the middle of a file.
       await breathe();
     },
-    original: (facts) => say({ kind: 'original', job: job.job, facts }),
-  })
-    .then((facts): Prepared => ({ ok: true, facts }))
+    original: (facts) => say({ kind: 'original', job, facts }),
+  });
+}
+
+async function run(message: unknown): Promise<void> {
+  const job = jobSchema.parse(message);
+  const outcome = await doWork(job)
+    .then((facts): DoneOutcome => ({ ok: true, facts }))
     .catch(faultOf);
-  say({ kind: 'done', job: job.job, prepared });
+  say({ kind: 'done', job: job.job, outcome });
 }
 
 process.on('message', (message) => void run(message));

@@ -3,8 +3,14 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import type { ClipFault } from '@/lib/domain/clips/clip';
-import { answerSchema, type JobMessage, type OriginalFacts } from './messages';
-import type { PrepareJob, PrepareOutcome } from './engine';
+import {
+  answerSchema,
+  FACTS_OF_WORK,
+  type FactsOf,
+  type JobMessage,
+  type OriginalFacts,
+  type Work,
+} from './messages';
 
 export interface ChildLimits {
   memoryMiB: number;
@@ -12,8 +18,16 @@ export interface ChildLimits {
   totalMs: number;
 }
 
+/** How a job ended; `original` as in `PrepareOutcome`. */
+export type ChildOutcome<Kind extends Work['kind']> = { original: OriginalFacts | null } & (
+  { ok: true; facts: FactsOf<Kind> } | { ok: false; fault: ClipFault; detail: string }
+);
+
 export interface EngineChild {
-  run(job: PrepareJob & { maxBytes: number; maxSeconds: number }): Promise<PrepareOutcome>;
+  run<Kind extends Work['kind']>(
+    work: Extract<Work, { kind: Kind }>,
+    onProgress?: (percent: number) => void,
+  ): Promise<ChildOutcome<Kind>>;
   isAlive(): boolean;
   /** Kills the process and waits for its end. */
   end(): Promise<void>;
@@ -72,7 +86,10 @@ export function startChild(limits: ChildLimits): EngineChild {
     child.kill('SIGKILL');
   };
 
-  const run: EngineChild['run'] = ({ onProgress, ...job }) =>
+  const run = <Kind extends Work['kind']>(
+    work: Extract<Work, { kind: Kind }>,
+    onProgress?: (percent: number) => void,
+  ): Promise<ChildOutcome<Kind>> =>
     new Promise((resolve) => {
       const number = ++jobs;
       let original: OriginalFacts | null = null;
@@ -92,7 +109,7 @@ export function startChild(limits: ChildLimits): EngineChild {
         else if (now - heardAt > limits.silenceMs) stop('out-of-time', `silent for ${limits.silenceMs} ms`);
       }, WATCH_EVERY_MS);
 
-      const finish = (outcome: PrepareOutcome) => {
+      const finish = (outcome: ChildOutcome<Kind>) => {
         clearInterval(watch);
         child.off('message', hear);
         resolve(outcome);
@@ -107,7 +124,12 @@ export function startChild(limits: ChildLimits): EngineChild {
         if (answer.data.kind === 'ready' || answer.data.job !== number) return;
         if (answer.data.kind === 'alive') onProgress?.(answer.data.percent);
         else if (answer.data.kind === 'original') original = answer.data.facts;
-        else finish({ ...answer.data.prepared, original });
+        else if (!answer.data.outcome.ok) finish({ ...answer.data.outcome, original });
+        else {
+          const facts = FACTS_OF_WORK[work.kind].safeParse(answer.data.outcome.facts);
+          if (facts.success) finish({ ok: true, facts: facts.data as FactsOf<Kind>, original });
+          else stop('unreadable', 'the engine answered facts of another shape');
+        }
       };
       child.on('message', hear);
       void ended.then(() => {
@@ -115,7 +137,7 @@ export function startChild(limits: ChildLimits): EngineChild {
         const how = `the engine ended with ${child.signalCode ?? child.exitCode ?? 'an error'}: ${lastWords}`;
         finish({ ok: false, ...(killedFor ?? { fault: endFault(), detail: how }), original });
       });
-      const message: JobMessage = { job: number, ...job };
+      const message: JobMessage = { job: number, work };
       if (!isOver) child.send(message, (error) => error && kill());
     });
 

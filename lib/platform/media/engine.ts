@@ -1,8 +1,8 @@
 import { mkdir } from 'node:fs/promises';
 import type { ClipFault } from '@/lib/domain/clips/clip';
 import type { PreparedFacts } from '@/lib/domain/clips/prepared';
-import { startChild, type EngineChild } from './engine-child';
-import type { OriginalFacts } from './messages';
+import { startChild, type ChildOutcome, type EngineChild } from './engine-child';
+import type { OriginalFacts, SoundJob, VoiceJob, Work } from './messages';
 import { openWorkspace } from './workspace';
 
 export interface EngineSettings {
@@ -44,7 +44,11 @@ export type PrepareOutcome = { original: OriginalFacts | null } & (
 export interface MediaEngine {
   /** Never throws because of the file: every file ends with facts or a fault. Waits for a free child. */
   prepare(job: PrepareJob): Promise<PrepareOutcome>;
-  /** An empty folder for one try at a clip; `release` removes it with all that is in it. */
+  /** Joins pieces of takes into one voice in the folder of the job. Never throws because of the files. */
+  joinVoice(job: Omit<VoiceJob, 'kind'>): Promise<ChildOutcome<'voice'>>;
+  /** Writes a voice anew as AAC, `sound.m4a` in the folder of the job. Never throws because of the file. */
+  encodeSound(job: Omit<SoundJob, 'kind'>): Promise<ChildOutcome<'sound'>>;
+  /** An empty folder for one try at a clip or a breakdown; `release` removes it with all that is in it. */
   workspace(clipId: string): Promise<{ folder: string; release(): Promise<void> }>;
   /** Ends all children; jobs at work end with the fault `interrupted`. */
   close(): Promise<void>;
@@ -74,31 +78,38 @@ export function createMediaEngine(settings: EngineSettings): MediaEngine {
     else free++;
   };
 
+  const run = async <Kind extends Work['kind']>(
+    work: Extract<Work, { kind: Kind }>,
+    onProgress?: (percent: number) => void,
+  ): Promise<ChildOutcome<Kind>> => {
+    await enter();
+    try {
+      await mkdir(work.folder, { recursive: true });
+      // Asked last, so that no child is started behind the back of `close`.
+      if (isClosed)
+        return { ok: false, fault: 'interrupted', detail: 'the engine is closed', original: null };
+      const at = idle.pop() ?? { child: startChild(limits), files: 0 };
+      busy.add(at.child);
+      const outcome = await at.child.run<Kind>(work, onProgress);
+      busy.delete(at.child);
+      at.files++;
+      if (at.child.isAlive() && at.files < filesPerChild && !isClosed) idle.push(at);
+      else await at.child.end();
+      return outcome;
+    } finally {
+      leave();
+    }
+  };
+
   return {
     workspace: (clipId) => openWorkspace(settings.scratch, clipId),
-    async prepare(job) {
-      await enter();
-      try {
-        await mkdir(job.folder, { recursive: true });
-        // Asked last, so that no child is started behind the back of `close`.
-        if (isClosed)
-          return { ok: false, fault: 'interrupted', detail: 'the engine is closed', original: null };
-        const at = idle.pop() ?? { child: startChild(limits), files: 0 };
-        busy.add(at.child);
-        const outcome = await at.child.run({
-          ...job,
-          maxBytes: settings.maxBytes,
-          maxSeconds: settings.maxSeconds,
-        });
-        busy.delete(at.child);
-        at.files++;
-        if (at.child.isAlive() && at.files < filesPerChild && !isClosed) idle.push(at);
-        else await at.child.end();
-        return outcome;
-      } finally {
-        leave();
-      }
-    },
+    prepare: ({ onProgress, ...job }) =>
+      run<'prepare'>(
+        { kind: 'prepare', ...job, maxBytes: settings.maxBytes, maxSeconds: settings.maxSeconds },
+        onProgress,
+      ),
+    joinVoice: (job) => run<'voice'>({ kind: 'voice', ...job }),
+    encodeSound: (job) => run<'sound'>({ kind: 'sound', ...job }),
     async close() {
       isClosed = true;
       await Promise.all([

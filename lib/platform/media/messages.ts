@@ -1,11 +1,12 @@
 import * as z from 'zod';
-import { preparedSchema } from '@/lib/domain/clips/prepared';
+import { CLIP_FAULTS } from '@/lib/domain/clips/clip';
+import { preparedFactsSchema } from '@/lib/domain/clips/prepared';
 
 // What the engine's child process and its owner say to each other. The child reads files of strangers, so what it
 // answers is parsed like any other input.
 
-export const jobSchema = z.object({
-  job: z.int(),
+export const prepareJobSchema = z.object({
+  kind: z.literal('prepare'),
   original: z.string(),
   folder: z.string(),
   declaredType: z.string(),
@@ -13,7 +14,58 @@ export const jobSchema = z.object({
   maxBytes: z.number().positive(),
   maxSeconds: z.number().positive(),
 });
+export type PrepareMessage = z.infer<typeof prepareJobSchema>;
+
+const voiceTypeSchema = z.enum(['audio/webm', 'audio/mp4']);
+
+/** Joins pieces of takes into one voice. `take` is a place in `takes`, null for silence; milliseconds of the take. */
+export const voiceJobSchema = z.object({
+  kind: z.literal('voice'),
+  folder: z.string(),
+  takes: z.array(z.object({ file: z.string(), type: voiceTypeSchema })).min(1),
+  pieces: z.array(
+    z.object({
+      take: z.int().nonnegative().nullable(),
+      fromMs: z.int().nonnegative(),
+      toMs: z.int().positive(),
+    }),
+  ),
+});
+export type VoiceJob = z.infer<typeof voiceJobSchema>;
+
+/** What joining made: the file in the folder, and how long each take is; null for one that cannot be read. */
+export const voiceFactsSchema = z.object({
+  file: z.enum(['voice.webm', 'voice.m4a']),
+  type: voiceTypeSchema,
+  sizeBytes: z.int().positive(),
+  takes: z.array(z.object({ durationMs: z.int().nonnegative() }).nullable()),
+});
+export type VoiceFacts = z.infer<typeof voiceFactsSchema>;
+
+/** Writes a voice anew as AAC, for exports. */
+export const soundJobSchema = z.object({
+  kind: z.literal('sound'),
+  folder: z.string(),
+  voice: z.string(),
+  type: voiceTypeSchema,
+  durationMs: z.int().positive(),
+});
+export type SoundJob = z.infer<typeof soundJobSchema>;
+
+export const jobSchema = z.object({
+  job: z.int(),
+  work: z.discriminatedUnion('kind', [prepareJobSchema, voiceJobSchema, soundJobSchema]),
+});
 export type JobMessage = z.infer<typeof jobSchema>;
+export type Work = JobMessage['work'];
+
+/** What each kind of work answers when it went well. */
+export const FACTS_OF_WORK = {
+  prepare: preparedFactsSchema,
+  voice: voiceFactsSchema,
+  sound: z.object({ sizeBytes: z.int().positive() }),
+} as const satisfies Record<Work['kind'], z.ZodType>;
+export type FactsOf<Kind extends Work['kind']> = z.infer<(typeof FACTS_OF_WORK)[Kind]>;
 
 /**
  * How the search for location data ended (`wiped`: the file of that name in the job's folder has none), and the capture
@@ -31,10 +83,16 @@ export const originalSchema = z.discriminatedUnion('original', [
 ]);
 export type OriginalFacts = z.infer<typeof originalSchema>;
 
+const doneSchema = z.discriminatedUnion('ok', [
+  z.object({ ok: z.literal(true), facts: z.unknown() }),
+  z.object({ ok: z.literal(false), fault: z.enum(CLIP_FAULTS), detail: z.string() }),
+]);
+
 export const answerSchema = z.discriminatedUnion('kind', [
   z.object({ kind: z.literal('ready') }),
   z.object({ kind: z.literal('alive'), job: z.int(), percent: z.int().min(0).max(100) }),
   z.object({ kind: z.literal('original'), job: z.int(), facts: originalSchema }),
-  z.object({ kind: z.literal('done'), job: z.int(), prepared: preparedSchema }),
+  z.object({ kind: z.literal('done'), job: z.int(), outcome: doneSchema }),
 ]);
 export type AnswerMessage = z.infer<typeof answerSchema>;
+export type DoneOutcome = z.infer<typeof doneSchema>;

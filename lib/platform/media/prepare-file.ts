@@ -6,7 +6,7 @@ import type { PreparedFacts } from '@/lib/domain/clips/prepared';
 import { captureRate, medianRate } from '@/lib/domain/clips/rendition';
 import { inspectFile } from './intake';
 import { MediaFault } from './media-fault';
-import type { JobMessage, OriginalFacts } from './messages';
+import type { OriginalFacts, PrepareMessage } from './messages';
 import { render } from './render';
 import { metadataOf, openSource, readPackets } from './source';
 import { wipeLocation } from './wipe-location';
@@ -26,7 +26,7 @@ export interface Listener {
  * Makes everything that is derived from one original, in the folder of the job. Runs in the child process only, since
  * a file may bring the engine down. Throws a MediaFault, or whatever the engine throws at a file it cannot read.
  */
-export async function prepareFile(job: JobMessage, listener: Listener): Promise<PreparedFacts> {
+export async function prepareFile(job: PrepareMessage, listener: Listener): Promise<PreparedFacts> {
   const family = await inspectFile(job.original, job.declaredType, job.maxBytes);
   const beat = () => listener.alive(0);
 

@@ -1,8 +1,5 @@
 import {
   AV_CHANNEL_ORDER_NATIVE,
-  AV_CODEC_FLAG_GLOBAL_HEADER,
-  AV_OPT_SEARCH_CHILDREN,
-  AV_OPT_TYPE_STRING,
   AV_PIX_FMT_YUV420P,
   AV_SAMPLE_FMT_FLTP,
   AVCOL_PRI_BT709,
@@ -13,8 +10,7 @@ import {
   AVERROR_EOF,
 } from 'node-av/constants';
 import {
-  Codec,
-  CodecContext,
+  type CodecContext,
   Dictionary,
   FFmpegError,
   FormatContext,
@@ -23,29 +19,9 @@ import {
   type Frame,
   type Stream,
 } from 'node-av/lib';
+import { openEncoder } from './encoder';
 
 const ok = (code: number, what: string) => FFmpegError.throwIfError(code, what);
-
-type EncoderName = Parameters<typeof Codec.findEncoderByName>[0];
-
-function openEncoder(name: string, set: (encoder: CodecContext) => void, options: Record<string, string>) {
-  const codec = Codec.findEncoderByName(name as EncoderName);
-  if (!codec) throw new Error(`this engine lacks ${name}`);
-  const encoder = new CodecContext();
-  encoder.allocContext3(codec);
-  try {
-    set(encoder);
-    encoder.setFlags(AV_CODEC_FLAG_GLOBAL_HEADER);
-    // One by one and not as a dictionary for `open2Sync`: node-av 6.1.1 frees that twice.
-    for (const [key, value] of Object.entries(options))
-      ok(encoder.setOption(key, value, AV_OPT_TYPE_STRING, AV_OPT_SEARCH_CHILDREN), `set ${key}`);
-    ok(encoder.open2Sync(codec, null), `open ${name}`);
-    return encoder;
-  } catch (error) {
-    encoder.freeContext();
-    throw error;
-  }
-}
 
 export interface RenditionShape {
   width: number;
