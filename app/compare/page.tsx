@@ -15,6 +15,7 @@ import { nearestPartner } from '@/lib/domain/progress/partner';
 import { isStaff } from '@/lib/domain/people/viewer';
 import { anId, type ClipId } from '@/lib/domain/shared/ids';
 import { Compare } from './_compare/compare';
+import css from './_compare/compare.module.css';
 import { choicesOf, comparableClips } from './_compare/choices';
 
 export const metadata: Metadata = { title: 'Side by side' };
@@ -113,7 +114,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Sear
   const sides = { a: left, b: right };
   return page(
     <>
-      <header>
+      <header className={css.intro}>
         <h1>{known.player.name}, side by side</h1>
         <p className="small">
           <Link href={`/lessons/${sides.a.lessonId}`}>Lesson {sides.a.number}</Link>, then{' '}

@@ -24,13 +24,14 @@ class OpenClips {
     if (known) return known;
     const clip = this.clips.find((one) => one.id === clipId && one.state === 'ready');
     if (!clip) return null;
+    this.revive();
     const opening = openPlayer(clip, this.stop.signal);
     opening.catch(() => this.open.delete(clipId)); // the next who asks tries again
     this.open.set(clipId, opening);
     return opening;
   }
 
-  /** React runs effects twice while developing: a closed set can be used again. */
+  /** React runs effects twice while developing, those of the parts first: a closed set can be used again. */
   revive(): void {
     if (this.stop.signal.aborted) this.stop = new AbortController();
   }
