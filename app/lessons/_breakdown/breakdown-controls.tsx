@@ -75,57 +75,61 @@ export const BreakdownControls = (props: Props) => {
           {clockOfMs(ms)} <span className="soft">of {clockOfMs(durationMs)}</span>
         </span>
         <span className={css.push} />
-        <label className={css.speed}>
-          <span className="small soft">Speed</span>
-          <select
-            value={snapshot?.speed ?? 1}
-            disabled={!isReady}
-            onChange={(event) => open()?.setSpeed(Number(event.target.value) as ReplaySpeed)}
-          >
-            {REPLAY_SPEEDS.map((speed) => (
-              <option key={speed} value={speed}>
-                {speed === 1 ? 'as spoken' : `${speed} times`}
-              </option>
-            ))}
-          </select>
-        </label>
+        <select
+          className={css.speed}
+          aria-label="Speed"
+          value={snapshot?.speed ?? 1}
+          disabled={!isReady}
+          onChange={(event) => open()?.setSpeed(Number(event.target.value) as ReplaySpeed)}
+        >
+          {REPLAY_SPEEDS.map((speed) => (
+            <option key={speed} value={speed}>
+              {speed}×
+            </option>
+          ))}
+        </select>
         {hasCaptions ? (
           <button
             type="button"
-            className="btn small"
+            className={`btn small ${css.toggle}`}
             aria-pressed={isShown}
             onClick={() => onShown(!isShown)}
           >
-            {isShown ? 'Captions on' : 'Captions off'}
+            Captions
           </button>
         ) : null}
         <button type="button" className="btn bare" aria-label="Full screen" onClick={onFullScreen}>
           <Icon name="full" />
         </button>
       </div>
-      {chapters.length > 1 ? (
-        <ol className={css.chapters} aria-label="Chapters">
-          {chapters.map((one) => (
-            <li key={one.fromMs}>
-              <button
-                type="button"
-                className={css.chapter}
-                aria-current={one === chapter && snapshot !== null ? 'true' : undefined}
-                disabled={!isReady}
-                onClick={() => seek(one.fromMs)?.play()}
-              >
-                <span className="num small">{clockOfMs(one.fromMs)}</span>
-                <span>
-                  {one.checkpoint && one.title !== CHECKPOINT_NAME[one.checkpoint] ? (
-                    <span className={css.of}>{CHECKPOINT_NAME[one.checkpoint]}</span>
-                  ) : null}
-                  {one.title}
-                </span>
-              </button>
-            </li>
-          ))}
-        </ol>
-      ) : null}
     </>
   );
 };
+
+type ChaptersProps = Pick<Props, 'chapters' | 'isReady' | 'open' | 'snapshot'>;
+
+/** The chapters of a breakdown as buttons; each plays from its beginning. */
+export const BreakdownChapters = ({ chapters, isReady, open, snapshot }: ChaptersProps) =>
+  chapters.length > 1 ? (
+    <ol className={css.chapters} aria-label="Chapters">
+      {chapters.map((one) => (
+        <li key={one.fromMs}>
+          <button
+            type="button"
+            className={css.chapter}
+            aria-current={snapshot && one === chapterAt(chapters, snapshot.ms) ? 'true' : undefined}
+            disabled={!isReady}
+            onClick={() => open(one.fromMs)?.play()}
+          >
+            <span className="num small">{clockOfMs(one.fromMs)}</span>
+            <span>
+              {one.checkpoint && one.title !== CHECKPOINT_NAME[one.checkpoint] ? (
+                <span className={css.of}>{CHECKPOINT_NAME[one.checkpoint]}</span>
+              ) : null}
+              {one.title}
+            </span>
+          </button>
+        </li>
+      ))}
+    </ol>
+  ) : null;

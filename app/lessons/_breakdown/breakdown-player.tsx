@@ -7,7 +7,7 @@ import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { clockOfMs, lengthOfMs } from '@/lib/domain/breakdowns/moment-link';
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import css from './breakdown.module.css';
-import { BreakdownControls } from './breakdown-controls';
+import { BreakdownChapters, BreakdownControls } from './breakdown-controls';
 import { BreakdownWords } from './breakdown-words';
 import { LookAround } from './look-around';
 import { useJoinMoments } from './moments';
@@ -42,7 +42,7 @@ export const BreakdownPlayer = ({ breakdown, clips, checklist, title, isFirst, i
   const goTo = useCallback(
     (ms: number, canPlay: boolean) => {
       const replay = open(ms);
-      whole.current?.scrollIntoView({ block: 'nearest' });
+      whole.current?.scrollIntoView({ block: 'start' });
       if (canPlay) replay?.play();
     },
     [open],
@@ -143,6 +143,12 @@ export const BreakdownPlayer = ({ breakdown, clips, checklist, title, isFirst, i
         }}
       />
       <LookAround snapshot={snapshot} isReady={loaded !== null} open={open} />
+      <BreakdownChapters
+        chapters={loaded?.chapters ?? []}
+        isReady={loaded !== null}
+        open={open}
+        snapshot={snapshot}
+      />
       {loaded ? (
         <BreakdownWords
           loaded={loaded}

@@ -29,7 +29,7 @@ export default async function CaptionsPage({ params }: Props) {
   return (
     <>
       <TopBar programName={frame.program.name} roles={frame.roles} personName={frame.personName} />
-      <Page kind="narrow">
+      <Page kind="broad">
         <PageHead
           title="Captions"
           over={
