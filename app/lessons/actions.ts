@@ -4,8 +4,10 @@ import { revalidatePath } from 'next/cache';
 import * as z from 'zod';
 import { callAction } from '@/app/_server/call';
 import { ports } from '@/app/_server/ports';
+import { PAY_METHODS } from '@/lib/domain/billing/methods';
 import { draftSchema } from '@/lib/domain/lessons/intake';
 import {
+  type PackId,
   anId,
   type ClipId,
   type LedgerEntryId,
@@ -47,7 +49,7 @@ export const saveDraftAction = callAction(
 
 export const submitLessonAction = callAction(
   'lesson.write',
-  z.object({ lessonId, draft: draftSchema }),
+  z.object({ lessonId, draft: draftSchema, packId: anId<PackId>().nullable() }),
   (viewer, input) => submitLesson(ports, viewer, input),
 );
 
@@ -76,7 +78,7 @@ export const assignLessonAction = callAction(
 
 export const returnLessonAction = callAction(
   'desk.write',
-  z.object({ lessonId, revision: z.int().nonnegative() }),
+  z.object({ lessonId, revision: z.int().nonnegative(), withoutCaptions: z.boolean().optional() }),
   async (viewer, input) => {
     // Nothing is drawn anew here: the bench would lead away before it could say who is told.
     const told = await returnLesson(ports, viewer, input);
@@ -119,6 +121,7 @@ export const recordEntryAction = callAction(
     lessonId,
     kind: z.enum(['payment', 'waiver', 'refund', 'correction']),
     amountMinor: z.int('Write the amount in whole cents.'),
+    method: z.enum(PAY_METHODS).nullable(),
     reason,
   }),
   async (viewer, input) => {

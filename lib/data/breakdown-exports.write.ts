@@ -4,6 +4,7 @@ import { notFound } from '@/lib/domain/shared/errors';
 import type { BreakdownId, ExportId } from '@/lib/domain/shared/ids';
 import { readBreakdown } from './breakdowns.read';
 import { db, type Tx } from './client';
+import { breakdownsVisibleTo } from './visibility';
 
 /**
  * Refuses everybody who may not make a file of that breakdown, as if it were absent: for a minor only a verified
@@ -37,7 +38,7 @@ export async function createExport(
 
 /** Ends an export of the viewer's own that is not ready; answers whether there was one to end. */
 export async function cancelExport(viewer: Viewer, tx: Tx, id: ExportId): Promise<boolean> {
-  const where = { id, byId: viewer.personId, breakdown: { lesson: { programId: viewer.programId } } };
+  const where = { id, byId: viewer.personId, breakdown: breakdownsVisibleTo(viewer) };
   if ((await db(tx).breakdownExport.count({ where })) === 0) throw notFound('export');
   const { count } = await db(tx).breakdownExport.updateMany({
     where: { id, state: { in: ['waiting', 'working', 'failed'] } },

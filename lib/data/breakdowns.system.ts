@@ -127,6 +127,17 @@ export async function listUnassembled(_system: System): Promise<BreakdownId[]> {
   return rows.map((row) => row.id as BreakdownId);
 }
 
+/** Breakdowns whose captions were asked of the speech service and have not come, oldest first. */
+export async function listCaptionsAsked(_system: System): Promise<BreakdownId[]> {
+  const rows = await db().breakdown.findMany({
+    where: { captionState: 'asked', removedAt: null },
+    orderBy: { createdAt: 'asc' },
+    take: AT_ONCE,
+    select: { id: true },
+  });
+  return rows.map((row) => row.id as BreakdownId);
+}
+
 /** Whether the breakdown was removed: then nothing of it may lie in storage. */
 export async function isBreakdownRemoved(_system: System, id: BreakdownId): Promise<boolean> {
   return (await db().breakdown.count({ where: { id, removedAt: { not: null } } })) > 0;

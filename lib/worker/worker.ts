@@ -1,7 +1,7 @@
 import { availableParallelism } from 'node:os';
 import type PgBoss from 'pg-boss';
 import { asSystem } from '@/lib/auth/system';
-import { listUnassembled } from '@/lib/data/breakdowns.system';
+import { listCaptionsAsked, listUnassembled } from '@/lib/data/breakdowns.system';
 import { listUnprepared } from '@/lib/data/clips-waiting.system';
 import type { ClipId } from '@/lib/domain/shared/ids';
 import { dropLostJobs, type PrepareClipJob, QUEUES } from '@/lib/platform/queue';
@@ -89,6 +89,8 @@ async function takeUpLostWork(boss: PgBoss, { log, queue }: WorkerSettings['port
   for (const clipId of unprepared) await queue.prepareClip(clipId);
   const unassembled = await listUnassembled(asSystem('worker'));
   for (const breakdownId of unassembled) await queue.workOnBreakdown({ kind: 'assemble', breakdownId });
+  for (const breakdownId of await listCaptionsAsked(asSystem('worker')))
+    await queue.workOnBreakdown({ kind: 'captions', breakdownId });
   if (lost + unprepared.length + unassembled.length > 0) {
     log.info(
       { lost, unprepared: unprepared.length, unassembled: unassembled.length },

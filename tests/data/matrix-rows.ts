@@ -1,10 +1,20 @@
 import { v7 as uuid } from 'uuid';
 import * as audit from '@/lib/data/audit.write';
+import * as balances from '@/lib/data/balances.read';
+import * as books from '@/lib/data/books.read';
+import * as cardsRead from '@/lib/data/cards.read';
+import * as cards from '@/lib/data/cards.write';
 import { prisma } from '@/lib/data/client';
+import * as breakdownExports from '@/lib/data/breakdown-exports.write';
+import * as breakdownParts from '@/lib/data/breakdown-parts.write';
+import * as breakdownsRead from '@/lib/data/breakdowns.read';
+import * as breakdowns from '@/lib/data/breakdowns.write';
 import * as clipRetry from '@/lib/data/clip-retry.write';
 import * as clipsRead from '@/lib/data/clips.read';
 import * as clips from '@/lib/data/clips.write';
 import * as desk from '@/lib/data/desk.read';
+import * as documentsRead from '@/lib/data/documents.read';
+import * as documents from '@/lib/data/documents.write';
 import * as invitationsRead from '@/lib/data/invitations.read';
 import * as invitations from '@/lib/data/invitations.write';
 import * as ledgerRead from '@/lib/data/ledger.read';
@@ -12,12 +22,21 @@ import * as ledger from '@/lib/data/ledger.write';
 import * as lessonsRead from '@/lib/data/lessons.read';
 import * as lessons from '@/lib/data/lessons.write';
 import * as outbox from '@/lib/data/outbox.write';
+import * as packsRead from '@/lib/data/packs.read';
+import * as packs from '@/lib/data/packs.write';
+import * as payersRead from '@/lib/data/payers.read';
+import * as payers from '@/lib/data/payers.write';
 import * as peopleRead from '@/lib/data/people.read';
 import * as people from '@/lib/data/people.write';
 import * as players from '@/lib/data/players.read';
 import * as progress from '@/lib/data/progress.read';
+import * as policies from '@/lib/data/policies.read';
+import * as pricesRead from '@/lib/data/prices.read';
+import * as prices from '@/lib/data/prices.write';
 import * as programRead from '@/lib/data/program.read';
 import * as program from '@/lib/data/program.write';
+import * as remarksRead from '@/lib/data/remarks.read';
+import * as remarks from '@/lib/data/remarks.write';
 import * as reviewsRead from '@/lib/data/reviews.read';
 import * as reviews from '@/lib/data/reviews.write';
 import * as targetsRead from '@/lib/data/targets.read';
@@ -30,7 +49,19 @@ import { DEFAULT_CHECKLIST } from '@/lib/domain/checkpoints/default-checklist';
 import { emptyDraft } from '@/lib/domain/lessons/intake';
 import type { Day } from '@/lib/domain/people/age';
 import { emptySheet } from '@/lib/domain/review/sheet';
-import type { InvitationId, LedgerEntryId, LessonId, PersonId, ReplyId } from '@/lib/domain/shared/ids';
+import type {
+  BreakdownId,
+  ExportId,
+  InvitationId,
+  CardPaymentId,
+  LedgerEntryId,
+  PackId,
+  PriceId,
+  LessonId,
+  PersonId,
+  RemarkId,
+  ReplyId,
+} from '@/lib/domain/shared/ids';
 import {
   LEADS,
   PLAYERS_SIDE,
@@ -41,17 +72,26 @@ import {
   system,
   type Row,
 } from '../support/matrix';
+import { aDocument } from '../support/build-money';
 
 // One row for each export of lib/data. To add one: say who may (`PLAYERS_SIDE`, `STAFF`, … or your own table), call
 // the export with the target's ids, and, for a list, say how to see that the target is in it. Every cell you do not
 // name is tested to be refused.
 
 const at = new Date('2026-06-01T12:00:00Z');
+const BEGINNING = new Date('2000-01-01T00:00:00Z');
+const END = new Date('2100-01-01T00:00:00Z');
+/** Money: the payer's family, and leads; coaches see what a lesson costs on the lesson. */
+const PAYERS = { ...PLAYERS_SIDE, ...LEADS };
 const fresh = <Id extends string>() => uuid() as Id;
 /** A write that answers nothing has been granted when it did not throw. */
 const done = async (work: Promise<unknown>) => (await work, true);
 const has = <K extends string>(key: K, idOf: (t: never) => string) =>
   ((answer: Record<K, string>[], target: never) => answer.some((one) => one[key] === idOf(target))) as never;
+
+/** The coach who records: `other` is another coach's. */
+const ITS_COACH = { coach: ['own', 'bare'] } as const;
+const ITS_COACH_OR_LEAD = { ...ITS_COACH, lead: STAFF.lead } as const;
 
 export const ROWS: Record<string, Record<string, Row>> = {
   'audit.write': {
@@ -60,10 +100,166 @@ export const ROWS: Record<string, Record<string, Row>> = {
     ),
     writeSystemAudit: system('tells of what the program did by itself; reads nothing'),
   },
+  'breakdown-exports.write': {
+    // The player of the matrix is a minor: a guardian and staff make files, the player does not.
+    assertMayExport: row({ guardian: ['own'], ...STAFF }, (v, t, tx) =>
+      done(breakdownExports.assertMayExport(v, tx, t.given.id, at)),
+    ),
+    createExport: row({ guardian: ['own'], ...STAFF }, (v, t, tx) =>
+      breakdownExports.createExport(v, tx, {
+        id: fresh<ExportId>(),
+        breakdownId: t.given.id,
+        captions: 'none',
+        at,
+      }),
+    ),
+    cancelExport: row({ guardian: ['own'] }, (v, t, tx) =>
+      breakdownExports.cancelExport(v, tx, t.exported.id),
+    ),
+  },
+  'breakdown-parts.write': {
+    claimPart: row(ITS_COACH, (v, t, tx) =>
+      breakdownParts.claimPart(
+        v,
+        tx,
+        { breakdownId: t.openBreakdown.id, segmentId: t.openBreakdown.segmentId, number: 7 },
+        10,
+      ),
+    ),
+    claimRemark: row(ITS_COACH, (v, t, tx) => breakdownParts.claimRemark(v, tx, t.remark.id)),
+  },
+  'breakdown-parts.system': {
+    storePart: system('the ingest tells that bytes arrived for a part that claimPart allowed'),
+    storeRemark: system('the ingest tells that bytes arrived for a remark that claimRemark allowed'),
+  },
+  'breakdowns.read': {
+    readBreakdown: row(PLAYERS_SIDE_AND_STAFF, (v, t) => breakdownsRead.readBreakdown(v, t.given.id)),
+    listBreakdowns: row(PLAYERS_SIDE_AND_STAFF, (v, t) => breakdownsRead.listBreakdowns(v, t.returned.id)),
+    listTranscripts: row(PLAYERS_SIDE_AND_STAFF, (v, t) =>
+      breakdownsRead.listTranscripts(v, t.player.threadId),
+    ),
+  },
+  'breakdowns.system': {
+    beginAssembling: system('the worker takes a job that keeping a breakdown asked for'),
+    finishAssembling: system('the worker tells what it made'),
+    failAssembling: system('the worker tells why it could not'),
+    listUnassembled: system('the worker asks at its start what was left undone'),
+    listCaptionsAsked: system('the worker asks at its start what was left undone'),
+    isBreakdownRemoved: system('the worker looks whether bytes are left to remove'),
+    readReadyFiles: system('the worker looks for the files that it works on'),
+    noteCaptionsAsked: system('the worker asks the speech service after assembling'),
+    keepMadeCaptions: system('the worker keeps what the speech service heard'),
+    failMadeCaptions: system('the worker tells why the speech service gave nothing'),
+  },
+  'breakdowns.write': {
+    lockBreakdown: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => breakdowns.lockBreakdown(v, tx, t.given.id)),
+    lockOwnBreakdown: row(ITS_COACH_OR_LEAD, (v, t, tx) =>
+      breakdowns.lockOwnBreakdown(v, tx, t.breakdown.id),
+    ),
+    createBreakdown: row(STAFF, (v, t, tx) =>
+      breakdowns.createBreakdown(v, tx, {
+        id: fresh<BreakdownId>(),
+        lessonId: t.inReview.id,
+        title: '',
+        hasVoice: true,
+        at,
+      }),
+    ),
+    listStoredParts: row(ITS_COACH_OR_LEAD, (v, t, tx) => breakdowns.listStoredParts(v, tx, t.breakdown.id)),
+    keepRecipe: row(ITS_COACH_OR_LEAD, (v, t, tx) =>
+      breakdowns.keepRecipe(v, tx, t.breakdown.id, { recipe: t.breakdown.recipe, title: '' }),
+    ),
+    changeBreakdown: row(ITS_COACH_OR_LEAD, (v, t, tx) =>
+      done(breakdowns.changeBreakdown(v, tx, t.breakdown.id, { title: 'Early hands' })),
+    ),
+    giveBreakdowns: row(STAFF, (v, t, tx) => breakdowns.giveBreakdowns(v, tx, t.inReview.id, at)),
+    noteWatched: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      done(breakdowns.noteWatched(v, tx, t.given.id, { positionMs: 10, isDone: false, at })),
+    ),
+    askForCaptions: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      breakdowns.askForCaptions(v, tx, t.given.id, at),
+    ),
+    keepCaptions: row(STAFF, (v, t, tx) =>
+      breakdowns.keepCaptions(v, tx, t.given.id, {
+        baseRevision: t.given.captionsRevision,
+        vtt: 'WEBVTT',
+        state: 'draft',
+      }),
+    ),
+    markCaptionsAsked: row(STAFF, (v, t, tx) => done(breakdowns.markCaptionsAsked(v, tx, t.given.id))),
+  },
+  'remarks.read': {
+    listRemarks: self((v) => remarksRead.listRemarks(v)),
+    readRemark: row(ITS_COACH, (v, t) => remarksRead.readRemark(v, t.remark.id)),
+  },
+  'remarks.write': {
+    keepRemark: row(ITS_COACH, (v, t, tx) =>
+      remarks.keepRemark(v, tx, {
+        id: fresh<RemarkId>(),
+        seriesId: t.remark.seriesId,
+        title: 'Balance',
+        text: 'Stay tall.',
+        durationMs: null,
+        at,
+      }),
+    ),
+    renameRemark: row(ITS_COACH, (v, t, tx) =>
+      done(remarks.renameRemark(v, tx, t.remark.seriesId, 'Balance')),
+    ),
+    retireRemark: row(ITS_COACH, (v, t, tx) => done(remarks.retireRemark(v, tx, t.remark.seriesId, at))),
+    assertRemarksThere: row(ITS_COACH, (v, t, tx) => done(remarks.assertRemarksThere(v, tx, [t.remark.id]))),
+  },
   'clip-retry.write': {
     askToTryAgain: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
       done(clipRetry.askToTryAgain(v, tx, t.failedClip.id)),
     ),
+  },
+  // Money is the payer's family's and the leads'; here the player pays.
+  'balances.read': {
+    listOwed: row(LEADS, (v) => balances.listOwed(v, { take: 500 }), ((
+      answer: balances.OwedPage,
+      t: { returned: { id: string } },
+    ) => answer.rows.some((one) => one.lesson?.id === t.returned.id)) as never),
+    listToGiveBack: row(LEADS, (v) => balances.listToGiveBack(v, 500), ((
+      answer: balances.BalanceLine[],
+      t: { player: { id: string } },
+    ) => answer.some((one) => one.payer.id === t.player.id)) as never),
+    listFamilyBalances: row(PLAYERS_SIDE, (v) => balances.listFamilyBalances(v, 500), ((
+      answer: balances.BalanceLine[],
+      t: { returned: { id: string } },
+    ) => answer.some((one) => one.lesson?.id === t.returned.id)) as never),
+  },
+  'books.read': {
+    listMonths: self((v) => books.listMonths(v, BEGINNING)),
+    listBook: row(LEADS, (v) => books.listBook(v, { from: BEGINNING, to: END }), ((
+      answer: books.BookRow[],
+      t: { returned: { id: string } },
+    ) => answer.some((one) => one.lessonId === t.returned.id)) as never),
+  },
+  'cards.read': {
+    listCardPayments: row(
+      PAYERS,
+      (v) => cardsRead.listCardPayments(v, BEGINNING),
+      has('id', (t: never) => (t as { card: { id: string } }).card.id),
+    ),
+  },
+  'cards.write': {
+    createCardPayment: row(PLAYERS_SIDE, (v, t, tx) =>
+      cards.createCardPayment(v, tx, {
+        id: fresh<CardPaymentId>(),
+        subject: `lesson:${t.returned.id}`,
+        at,
+      }),
+    ),
+    // Who began it notes it: here the player did.
+    noteCardSession: row({ player: ['own', 'bare'] }, (v, t, tx) =>
+      done(cards.noteCardSession(v, tx, t.card.id, `cs_${uuid()}`)),
+    ),
+  },
+  'cards.system': {
+    takeCardEvent: system('a signed message of the payment service is noted'),
+    settleCardPayment: system('a signed message of the payment service moves the payment it names'),
+    createCardReceipt: system('called for the entry that a settled card payment became'),
   },
   'clips.read': {
     readClip: row(PLAYERS_SIDE_AND_STAFF, (v, t) => clipsRead.readClip(v, t.clip.id)),
@@ -104,6 +300,24 @@ export const ROWS: Record<string, Record<string, Row>> = {
       desk.listCoaches(v).then((all) => all.some((one) => one.id === t.inReview.coachId)),
     ),
     readNextOnDesk: self((v) => desk.readNextOnDesk(v, fresh<LessonId>())),
+  },
+  'documents.read': {
+    readDocument: row(PAYERS, (v, t) => documentsRead.readDocument(v, t.document.id)),
+    listDocuments: row(
+      PAYERS,
+      (v) => documentsRead.listDocuments(v, 500),
+      has('id', (t: never) => (t as { document: { id: string } }).document.id),
+    ),
+  },
+  'documents.write': {
+    createDocument: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      documents.createDocument(v, tx, {
+        entryId: t.charge.id,
+        kind: 'invoice',
+        facts: aDocument('Robin Sample'),
+        at,
+      }),
+    ),
   },
   'health.system': {
     recordBeat: system('a worker says that it is alive'),
@@ -163,6 +377,33 @@ export const ROWS: Record<string, Record<string, Row>> = {
         at,
       }),
     ),
+    appendPackEntry: row(LEADS, (v, t, tx) =>
+      ledger.appendPackEntry(v, tx, {
+        id: fresh<LedgerEntryId>(),
+        packId: t.pack.id,
+        payerId: t.player.id,
+        kind: 'payment',
+        amountMinor: 100,
+        currency: 'USD',
+        reason: '',
+        at,
+      }),
+    ),
+    appendPayerEntry: row(LEADS, (v, t, tx) =>
+      ledger.appendPayerEntry(v, tx, {
+        id: fresh<LedgerEntryId>(),
+        payerId: t.player.id,
+        kind: 'refund',
+        amountMinor: 100,
+        currency: 'USD',
+        reason: 'Paid twice',
+        at,
+      }),
+    ),
+    promiseBack: row(PLAYERS_SIDE_AND_STAFF, async (v, t, tx) => {
+      await ledger.promiseBack(v, tx, t.withdrawn.id, 100);
+      return true;
+    }),
   },
   'lessons.read': {
     readLesson: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => lessonsRead.readLesson(v, t.returned.id, tx)),
@@ -220,6 +461,68 @@ export const ROWS: Record<string, Record<string, Row>> = {
     markMailFailed: system('the worker notes that a mail could not leave'),
     countOutbox: system('health counts; nothing of a mail is told'),
   },
+  'packs.read': {
+    listUsablePacks: row(PLAYERS_SIDE_AND_STAFF, (v, t) => packsRead.listUsablePacks(v, t.player.id, at)),
+    listPacks: row(
+      PAYERS,
+      (v) => packsRead.listPacks(v, 500),
+      has('id', (t: never) => (t as { pack: { id: string } }).pack.id),
+    ),
+    lockUsablePack: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      packsRead.lockUsablePack(v, tx, t.pack.id, t.player.id),
+    ),
+    lockPack: row(PAYERS, (v, t, tx) => packsRead.lockPack(v, tx, t.pack.id)),
+  },
+  'packs.write': {
+    createPack: row(LEADS, (v, t, tx) =>
+      packs.createPack(v, tx, {
+        id: fresh<PackId>(),
+        payerId: t.player.id,
+        priceId: t.pack.priceId as PriceId,
+        label: 'Five lessons',
+        lessons: 5,
+        amountMinor: 20000,
+        currency: 'USD',
+        policy: PLAIN_POLICY,
+        soldAt: at,
+        validUntil: END,
+      }),
+    ),
+  },
+  'payers.read': {
+    readPayer: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => payersRead.readPayer(v, t.returned.id, at, tx)),
+    listPayers: row(
+      LEADS,
+      (v, _t, tx) => payersRead.listPayers(v, at, tx),
+      has('id', (t: never) => (t as { guardian: { id: string } }).guardian.id),
+    ),
+    readPayerOf: row(LEADS, (v, t, tx) => payersRead.readPayerOf(v, t.player.id, at, tx)),
+  },
+  'payers.write': {
+    lockPayer: row(LEADS, (v, t, tx) => payers.lockPayer(v, tx, t.player.id)),
+  },
+  'policies.read': {
+    readPolicy: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => policies.readPolicy(v, t.returned.id, tx)),
+  },
+  'prices.read': {
+    listPrices: self((v, tx) => pricesRead.listPrices(v, tx)),
+    listOldPrices: self((v) => pricesRead.listOldPrices(v)),
+  },
+  'prices.write': {
+    savePrice: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
+      prices.savePrice(v, tx, {
+        kind: 'lesson',
+        seriesId: uuid(),
+        label: 'New',
+        lessons: 1,
+        validDays: null,
+        amountMinor: 1,
+        currency: 'USD',
+        at,
+      }),
+    ),
+    retirePrice: row(LEADS, (v, t, tx) => done(prices.retirePrice(v, tx, t.packPrice.seriesId, at))),
+  },
   'people.read': {
     listPeople: row(
       STAFF,
@@ -268,6 +571,9 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'program.write': {
     saveProgram: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
       done(program.saveProgram(v, tx, { name: 'Renamed', promiseHours: 24, howToPay: '' })),
+    ),
+    saveMoneyPolicy: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
+      done(program.saveMoneyPolicy(v, tx, PLAIN_POLICY)),
     ),
     addChecklistVersion: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
       program.addChecklistVersion(v, tx, DEFAULT_CHECKLIST),

@@ -2,6 +2,7 @@ import { CagepostError } from '@/lib/domain/shared/errors';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { prisma } from '@/lib/data/client';
 import type { Tx } from '@/lib/data/transaction';
+import { buildBreakdown, buildExport, buildRemark } from './build-breakdown';
 import {
   buildClip,
   buildCoach,
@@ -15,6 +16,7 @@ import {
   buildProgram,
   buildReply,
 } from './build';
+import { buildCardPayment, buildDocument, buildPack, buildPackPrice, buildPaidTooMuch } from './build-money';
 import { viewerOf } from './viewers';
 
 export const WHO = ['player', 'guardian', 'coach', 'lead'] as const;
@@ -44,6 +46,7 @@ async function buildTarget(
   const inReview = await buildLesson(program, player, { state: 'in_review', coachId });
   const returned = await buildLesson(program, player, { state: 'returned', coachId });
   const clip = await buildClip(submitted);
+  const given = await buildBreakdown(returned, staff.coach, { state: 'ready', isGiven: true });
   await buildMeasureTarget(program, player, staff.coach);
   return {
     program,
@@ -61,10 +64,28 @@ async function buildTarget(
       storageKey: `clips/${player.id}/original`,
       position: 2,
     }),
+    breakdown: await buildBreakdown(inReview, staff.coach, { state: 'ready' }),
+    openBreakdown: await buildBreakdown(inReview, staff.coach),
+    given,
+    exported: await buildExport(given, guardian),
+    remark: await buildRemark(program, staff.coach),
     reply: await buildReply(returned, player),
     charge: await buildLedgerEntry(returned, staff.lead),
+    withdrawn: await withdrawnAndPaid(),
+    pack: await buildPack(program, player),
+    packPrice: await buildPackPrice(program),
+    paidTooMuch: await buildPaidTooMuch(program, player),
+    document: await buildDocument(program, player),
+    card: await buildCardPayment(returned, player),
     invitation: await buildInvitation(program, staff.lead, { role: 'guardian', playerId: player.id }),
   };
+
+  async function withdrawnAndPaid() {
+    const lesson = await buildLesson(program, player, { state: 'withdrawn' });
+    await buildLedgerEntry(lesson, staff.lead);
+    await buildLedgerEntry(lesson, staff.lead, { kind: 'payment', amountMinor: 4500 });
+    return lesson;
+  }
 }
 
 /** Two programs; in the first a player with a guardian, another one, and a minor without; staff in both. */

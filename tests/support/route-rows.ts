@@ -55,6 +55,28 @@ export const ROUTES: Record<string, RouteRow> = {
   },
   'app/api/lessons/[lessonId]/clips/route.ts': { kind: 'api', path: '/api/lessons/ID/clips', method: 'GET' },
   'app/api/clips/[clipId]/address/route.ts': { kind: 'api', path: '/api/clips/ID/address', method: 'GET' },
+  'app/api/lessons/[lessonId]/breakdowns/route.ts': {
+    kind: 'api',
+    path: '/api/lessons/ID/breakdowns',
+    method: 'GET',
+  },
+  'app/api/breakdowns/[breakdownId]/route.ts': { kind: 'api', path: '/api/breakdowns/ID', method: 'GET' },
+  'app/api/breakdowns/[breakdownId]/watched/route.ts': {
+    kind: 'api',
+    path: '/api/breakdowns/ID/watched',
+    method: 'POST',
+  },
+  'app/api/breakdowns/[breakdownId]/captions.vtt/route.ts': {
+    kind: 'api',
+    path: '/api/breakdowns/ID/captions.vtt',
+    method: 'GET',
+  },
+  'app/api/breakdowns/[breakdownId]/voice.m4a/route.ts': {
+    kind: 'api',
+    path: '/api/breakdowns/ID/voice.m4a',
+    method: 'GET',
+  },
+  'app/api/remarks/[remarkId]/route.ts': { kind: 'api', path: '/api/remarks/ID', method: 'GET' },
   'app/api/uploadthing/route.ts': { kind: 'api', path: '/api/uploadthing', method: 'POST' },
   'pages/api/media/[...path].ts': { kind: 'api', path: '/api/media/clips/ID/review.mp4', method: 'GET' },
   'pages/api/ingest/[key].ts': { kind: 'api', path: '/api/ingest/none', method: 'PUT' },

@@ -21,14 +21,16 @@ let stop: (() => Promise<void>) | undefined;
 let settings: WorkerSettings;
 const prepareClip = vi.fn<WorkerSettings['jobs']['prepareClip']>();
 const drainOutbox = vi.fn<WorkerSettings['jobs']['drainOutbox']>();
+const workOnBreakdown = vi.fn<WorkerSettings['jobs']['workOnBreakdown']>();
 
 beforeEach(async () => {
   prepareClip.mockReset().mockResolvedValue(undefined);
   drainOutbox.mockReset().mockResolvedValue(undefined);
+  workOnBreakdown.mockReset().mockResolvedValue(undefined);
   boss = await connectQueue({ databaseUrl, isWorker: true, log });
   await boss.clearStorage();
   const ports = { clock: systemClock, log, queue: createQueue(() => Promise.resolve(boss)) };
-  settings = { boss, ports, version: '1.2.3', jobs: { prepareClip, drainOutbox } };
+  settings = { boss, ports, version: '1.2.3', jobs: { prepareClip, drainOutbox, workOnBreakdown } };
 });
 afterEach(async () => {
   await (stop ? stop() : boss.stop({ graceful: false }));
@@ -40,7 +42,10 @@ test('does what is asked for', async () => {
   const clipId = randomUUID();
   await settings.ports.queue.prepareClip(clipId);
   await settings.ports.queue.drainOutbox();
+  const job = { kind: 'assemble', breakdownId: randomUUID() } as const;
+  await settings.ports.queue.workOnBreakdown(job);
   await vi.waitFor(() => {
+    expect(workOnBreakdown).toHaveBeenCalledExactlyOnceWith(job);
     expect(prepareClip).toHaveBeenCalledExactlyOnceWith(clipId);
     expect(drainOutbox).toHaveBeenCalledOnce();
   }, waiting);
