@@ -3,7 +3,8 @@ import Link from 'next/link';
 import { notFound, redirect } from 'next/navigation';
 import * as z from 'zod';
 import { pageFrame } from '@/app/_server/page-frame';
-import { comparedSide } from '@/app/_server/compared-sides';
+import { comparedMeasures, comparedSide } from '@/app/_server/compared-sides';
+import { measuredSwings } from '@/app/_server/measured-swings';
 import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page } from '@/app/_ui/page-grid';
@@ -104,8 +105,10 @@ export default async function ComparePage({ searchParams }: { searchParams: Sear
     );
   }
 
-  const left = one && comparedSide(viewer, one, a, frame);
-  const right = two && comparedSide(viewer, two, b, frame);
+  const measured = await measuredSwings(inReach);
+  const of = (swing: typeof one) => measured.find((lesson) => lesson.lessonId === swing?.lessonId);
+  const left = one && comparedSide(viewer, one, a, of(one), frame);
+  const right = two && comparedSide(viewer, two, b, of(two), frame);
   if (!left || !right)
     return cannot(
       'A clip that is not ready',
@@ -127,7 +130,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Sear
         <Compare
           {...sides}
           choices={choicesOf(all, now, timeZone)}
-          measures={[]}
+          measures={comparedMeasures(of(one), of(two), { a, b })}
           at={at}
           isMirrored={mirror !== undefined}
         />

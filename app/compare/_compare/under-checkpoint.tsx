@@ -5,6 +5,8 @@ import type { Compared, ComparedMeasure, ComparedSide } from './compared';
 
 type Props = Compared & { at: Checkpoint; measures: readonly ComparedMeasure[] };
 
+// On a phone the rows of the measures are no table rows any more for the browser, so their roles are said.
+
 /** What was judged and measured under the checkpoint in both lessons. */
 export const UnderCheckpoint = ({ a, b, at, measures }: Props) => {
   const items = new Map(
@@ -17,55 +19,55 @@ export const UnderCheckpoint = ({ a, b, at, measures }: Props) => {
   return (
     <section className={css.under} aria-label={`${CHECKPOINT_NAME[at]} in both lessons`}>
       <h2>{CHECKPOINT_NAME[at]}</h2>
-      <div className={css.scroll} role="region" tabIndex={0} aria-label="Verdicts">
-        <table className={css.table}>
-          <caption className="sr">Verdicts in both lessons</caption>
-          <thead>
-            <tr>
-              <th scope="col">Item</th>
-              <th scope="col">{left}</th>
-              <th scope="col">{right}</th>
+      <table className={css.table}>
+        <caption className="sr">Verdicts in both lessons</caption>
+        <thead>
+          <tr>
+            <th scope="col">Item</th>
+            <th scope="col">{left}</th>
+            <th scope="col">{right}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {[...items].map(([id, title]) => (
+            <tr key={id}>
+              <th scope="row">{title}</th>
+              <td>
+                <Judged side={a} itemId={id} />
+              </td>
+              <td>
+                <Judged side={b} itemId={id} />
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {here.length > 0 ? (
+        <table className={`${css.table} ${css.measures}`} role="table">
+          <caption className="sr">Measures in both lessons</caption>
+          <thead role="rowgroup">
+            <tr role="row">
+              <th role="columnheader">Measure</th>
+              <th role="columnheader">{left}</th>
+              <th role="columnheader">{right}</th>
+              <th role="columnheader">What may be said</th>
             </tr>
           </thead>
-          <tbody>
-            {[...items].map(([id, title]) => (
-              <tr key={id}>
-                <th scope="row">{title}</th>
-                <td>
-                  <Judged side={a} itemId={id} />
+          <tbody role="rowgroup">
+            {here.map((measure) => (
+              <tr key={measure.name} role="row">
+                <th role="rowheader">{measure.name}</th>
+                <td role="cell" className="num">
+                  {measure.a}
                 </td>
-                <td>
-                  <Judged side={b} itemId={id} />
+                <td role="cell" className="num">
+                  {measure.b}
                 </td>
+                <td role="cell">{measure.sentence}</td>
               </tr>
             ))}
           </tbody>
         </table>
-      </div>
-      {here.length > 0 ? (
-        <div className={css.scroll} role="region" tabIndex={0} aria-label="Measures">
-          <table className={css.table}>
-            <caption className="sr">Measures in both lessons</caption>
-            <thead>
-              <tr>
-                <th scope="col">Measure</th>
-                <th scope="col">{left}</th>
-                <th scope="col">{right}</th>
-                <th scope="col">What may be said</th>
-              </tr>
-            </thead>
-            <tbody>
-              {here.map((measure) => (
-                <tr key={measure.name}>
-                  <th scope="row">{measure.name}</th>
-                  <td className="num">{measure.a}</td>
-                  <td className="num">{measure.b}</td>
-                  <td>{measure.sentence}</td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </div>
       ) : (
         <p className="small soft">Nothing was measured at this checkpoint in either lesson.</p>
       )}
