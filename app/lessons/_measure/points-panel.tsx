@@ -5,7 +5,7 @@ import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import type { Hand } from '@/lib/domain/lessons/state';
 import type { JointName } from '@/lib/domain/measures/names';
 import type { Target } from '@/lib/domain/measures/target';
-import { JOINT_LABEL } from '@/lib/domain/measures/words';
+import { JOINT_LABEL, JOINT_SHORT } from '@/lib/domain/measures/words';
 import { pinOf, putJoint, removeJoint } from '@/lib/domain/review/edits';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
@@ -108,19 +108,22 @@ export const PointsPanel = ({
                     aria-current={name === measuring.asked ? 'step' : undefined}
                     onClick={() => measuring.choose(name)}
                   >
-                    {JOINT_LABEL[name]}
+                    {JOINT_SHORT[name]}
                   </button>
                   {joint && FEET.includes(name) ? (
-                    <button
-                      type="button"
-                      className="btn quiet small"
-                      aria-pressed={joint.isLifted}
-                      onClick={() =>
-                        saver.edit((before) => putJoint(before, { ...joint, isLifted: !joint.isLifted }))
-                      }
-                    >
-                      {joint.isLifted ? 'off the ground' : 'on the ground'}
-                    </button>
+                    <label className={`small ${css.up}`}>
+                      <input
+                        type="checkbox"
+                        checked={joint.isLifted}
+                        onChange={(event) =>
+                          saver.edit((before) =>
+                            putJoint(before, { ...joint, isLifted: event.target.checked }),
+                          )
+                        }
+                      />
+                      in the air
+                      <span className="sr">: {JOINT_SHORT[name]}</span>
+                    </label>
                   ) : (
                     <span className={`small ${css.rowfact}`}>{joint ? 'set' : ''}</span>
                   )}
@@ -128,7 +131,7 @@ export const PointsPanel = ({
                     <button
                       type="button"
                       className={css.rowact}
-                      aria-label={`Take off ${JOINT_LABEL[name]}`}
+                      aria-label={`Take off the ${JOINT_SHORT[name]}`}
                       onClick={() => saver.edit((before) => removeJoint(before, joint))}
                     >
                       <Icon name="cross" />

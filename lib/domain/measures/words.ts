@@ -29,7 +29,8 @@ export const JOINT_LABEL: Record<JointName, string> = {
   'rear-shoulder': 'rear shoulder',
 };
 
-const JOINT_SHORT: Record<JointName, string> = {
+/** The same in a few words, for lists and sentences. */
+export const JOINT_SHORT: Record<JointName, string> = {
   'stride-heel': 'heel of the stride foot',
   'stride-toe': 'toe of the stride foot',
   'rear-heel': 'heel of the rear foot',

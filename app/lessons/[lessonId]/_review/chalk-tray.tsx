@@ -60,23 +60,11 @@ export const ChalkTray = ({ chalk, isReady, run, measureMode, canMeasure }: Prop
       <Icon name={chalk.isChalkShown ? 'eye' : 'hide'} />
     </CommandButton>
     <span className={css.gap} />
-    <CommandButton
-      id="ground"
-      run={run}
-      isPressed={measureMode === 'ground'}
-      isOff={!canMeasure}
-      className="btn small"
-    >
-      Ground
+    <CommandButton id="ground" run={run} isPressed={measureMode === 'ground'} isOff={!canMeasure}>
+      <Icon name="ground" />
     </CommandButton>
-    <CommandButton
-      id="points"
-      run={run}
-      isPressed={measureMode === 'points'}
-      isOff={!canMeasure}
-      className="btn small"
-    >
-      Points
+    <CommandButton id="points" run={run} isPressed={measureMode === 'points'} isOff={!canMeasure}>
+      <Icon name="points" />
     </CommandButton>
     <CommandButton
       id="pen-mode"
