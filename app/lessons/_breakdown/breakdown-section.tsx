@@ -14,6 +14,7 @@ import { BreakdownDesk } from './breakdown-desk';
 import { BreakdownPlayer } from './breakdown-player';
 import css from './breakdown.module.css';
 import { ExportDialog } from './export-dialog';
+import { titleOf } from './title-of';
 
 type Props = {
   breakdowns: readonly BreakdownOnPage[];
@@ -49,10 +50,6 @@ export const BreakdownSection = (props: Props) => {
     />
   ));
 };
-
-/** The name of a breakdown: the coach's own, else its place among several. */
-export const titleOf = (breakdown: Pick<BreakdownOnPage, 'title'>, at: number, count: number): string =>
-  breakdown.title || (count > 1 ? `Breakdown ${at + 1}` : 'The breakdown');
 
 type CardProps = Props & { breakdown: BreakdownOnPage; title: string; isFirst: boolean };
 

@@ -139,7 +139,11 @@ export const ExportDialog = ({ isOpen, onClose, breakdown, clips, checklist, tit
           <Progress
             label="Making the file"
             done={stage.done}
-            words={`${Math.floor(stage.done * 100)} % done, here on this device`}
+            words={
+              stage.done === 0
+                ? 'Getting the voice ready'
+                : `${Math.floor(stage.done * 100)} % done, here on this device`
+            }
           />
         ) : null}
         {stage.is === 'there' && isWorking ? (

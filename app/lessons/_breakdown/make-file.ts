@@ -38,12 +38,12 @@ export async function makeFileHere(options: {
   });
 }
 
-/** A file that the server may still be making: 503 with Retry-After is asked again. */
+/** A file that the server may still be making: then it is asked for again. */
 async function fetchFile(address: string, signal: AbortSignal): Promise<Blob> {
   for (let ask = 0; ask < MOST_ASKS; ask++) {
     const response = await fetch(address, { signal });
-    if (response.ok) return response.blob();
-    if (response.status !== 503) break;
+    if (response.status === 200) return response.blob();
+    if (response.status !== 503 && response.status !== 202) break;
     await new Promise((resolve) => setTimeout(resolve, ASK_AGAIN_MS));
     signal.throwIfAborted();
   }

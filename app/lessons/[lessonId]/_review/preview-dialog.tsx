@@ -8,6 +8,7 @@ import type { MeasureName } from '@/lib/domain/measures/names';
 import type { Target } from '@/lib/domain/measures/target';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import { SwingSection } from '../_lesson/swing-section';
+import { PreviewBreakdowns } from './preview-breakdowns';
 
 type Props = {
   isOpen: boolean;
@@ -33,6 +34,7 @@ export const PreviewDialog = ({ isOpen, onClose, sheet, lesson, clips, ...number
           {cue.text}
         </p>
       ))}
+    <PreviewBreakdowns lesson={lesson} clips={clips} />
     <SwingSection sheet={sheet} checklist={lesson.checklist} clips={clips} bats={lesson.bats} {...numbers} />
   </Dialog>
 );

@@ -11,6 +11,7 @@ import { missingForReturn } from '@/lib/domain/review/missing';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
 import type { BenchProps } from './bench-state';
+import { CaptionsReminder } from './captions-reminder';
 
 type Props = BenchProps & {
   isOpen: boolean;
@@ -26,6 +27,7 @@ export const ReturnDialog = (props: Props) => {
   const { lesson, isOpen, onClose, saver, sheet, closed, told, nextId, now, timeZone } = props;
   const [refusal, setRefusal] = useState<string | null>(null);
   const [done, setDone] = useState<readonly { name: string; at: Date }[] | null>(null);
+  const [withoutCaptions, setWithoutCaptions] = useState(0);
   const [isBusy, start] = useTransition();
   const router = useRouter();
   const missing = missingForReturn(sheet, lesson.checklist);
@@ -44,7 +46,12 @@ export const ReturnDialog = (props: Props) => {
         r.ok ? (r.json() as Promise<{ revision: number }>) : null,
       );
       if (!kept) return setRefusal('The connection is lost. Everything is kept; try again in a moment.');
-      const answer = await returnLessonAction({ lessonId: lesson.id, revision: kept.revision });
+      const answer = await returnLessonAction({
+        lessonId: lesson.id,
+        revision: kept.revision,
+        // The reminder stands in this very dialog.
+        withoutCaptions: withoutCaptions > 0,
+      });
       if (!answer.ok) return setRefusal(answer.message);
       setRefusal(null);
       setDone(answer.value.told);
@@ -124,6 +131,7 @@ export const ReturnDialog = (props: Props) => {
           ) : null}
         </div>
       ))}
+      <CaptionsReminder lessonId={lesson.id} onKnown={setWithoutCaptions} />
       {closed === null ? (
         <p>
           {told.length === 0
