@@ -1,4 +1,5 @@
 import { v7 as uuid } from 'uuid';
+import type { MoneyPolicy } from '@/lib/domain/billing/policy';
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
@@ -12,6 +13,16 @@ export async function saveProgram(
 ): Promise<void> {
   if (!isLead(viewer)) throw notFound('program');
   await db(tx).program.update({ where: { id: viewer.programId }, data: facts });
+}
+
+/** Sets what is agreed about money from now on; what was bought before keeps its copy. Leads only. */
+export async function saveMoneyPolicy(viewer: Viewer, tx: Tx, policy: MoneyPolicy): Promise<void> {
+  if (!isLead(viewer)) throw notFound('program');
+  const { dueDays, keptPercent, terms: moneyTerms } = policy;
+  await db(tx).program.update({
+    where: { id: viewer.programId },
+    data: { dueDays, keptPercent, moneyTerms },
+  });
 }
 
 /** Adds a version of the checklist; lessons begun before keep theirs. Leads only. Returns its number. */

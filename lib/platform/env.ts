@@ -80,6 +80,20 @@ const schema = z.object({
     .string()
     .regex(/^[\x21-\x7e]+$/, 'CAPTIONS_TOKEN is one word without spaces, as the speech service gave it.')
     .optional(),
+  STRIPE_SECRET_KEY: z
+    .string()
+    .regex(
+      /^(sk|rk)_\w+$/,
+      'STRIPE_SECRET_KEY is not a secret key: it begins with sk_ or rk_; copy it whole from the payment service.',
+    )
+    .optional(),
+  STRIPE_WEBHOOK_SECRET: z
+    .string()
+    .regex(
+      /^whsec_\w+$/,
+      'STRIPE_WEBHOOK_SECRET is not a signing secret: it begins with whsec_; copy it from the webhook /api/cards of the payment service.',
+    )
+    .optional(),
   PORT: wholeNumber(1, 65535, 'PORT is not a port: it is a whole number from 1 to 65535.').default(3000),
   HOST: z
     .string()
@@ -118,14 +132,19 @@ export class EnvError extends Error {
   }
 }
 
+const HALF_A_CARD_KEY =
+  'STRIPE_SECRET_KEY and STRIPE_WEBHOOK_SECRET go together: set both for card payments, or neither.';
+
 /** Checks the given variables. An empty one counts as not set. Throws an `EnvError` that lists all faults. */
 export const readEnv = (variables: Readonly<Record<string, string | undefined>>): Env => {
   const set = Object.fromEntries(
     Object.entries(variables).filter(([, value]) => value !== undefined && value !== ''),
   );
   const parsed = schema.safeParse(set);
-  if (parsed.success) return parsed.data;
-  throw new EnvError([...new Set(parsed.error.issues.map((issue) => issue.message))]);
+  const half = Boolean(set.STRIPE_SECRET_KEY) === Boolean(set.STRIPE_WEBHOOK_SECRET) ? [] : [HALF_A_CARD_KEY];
+  if (parsed.success && half.length === 0) return parsed.data;
+  const faults = parsed.error?.issues.map((issue) => issue.message) ?? [];
+  throw new EnvError([...new Set([...faults, ...half])]);
 };
 
 let known: Env | undefined;

@@ -1,4 +1,5 @@
 import type { Readable } from 'node:stream';
+import type { CardNews } from '@/lib/domain/billing/card';
 
 /** Now, as a UTC instant. */
 export interface Clock {
@@ -67,6 +68,23 @@ export interface BreakdownJob {
 /** A service that listens and writes: audio of that media type in, WebVTT out. Throws `unavailable` when it does not. */
 export interface Captioner {
   transcribe(audio: { path: string; type: string }): Promise<string>;
+}
+
+/**
+ * The payment service, where there is one. `open` answers the address of its card page; asked again for the same id it
+ * answers the same page. `read` checks the signature of a message and refuses (`invalid`) what the service did not
+ * write; `news` is null where a message tells nothing about a payment.
+ */
+export interface Cards {
+  open(payment: {
+    id: string;
+    amountMinor: number;
+    currency: string;
+    label: string;
+    email: string | null;
+    backTo: string;
+  }): Promise<{ sessionId: string; url: string }>;
+  read(payload: string, signature: string | null): { id: string; type: string; news: CardNews | null };
 }
 
 /** What a workflow may use of the outer world. Tests pass fakes. */

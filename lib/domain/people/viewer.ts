@@ -31,4 +31,4 @@ export const sendsFor = (viewer: Viewer): PersonId[] => [
 ];
 
 /** The program itself at work without a person: the worker, the seed, the sign-in, the health check. Branded like `Viewer`; see `lib/auth/system.ts`. */
-export type System = Brand<{ readonly system: 'worker' | 'seed' | 'sign-in' | 'health' }, 'System'>;
+export type System = Brand<{ readonly system: 'cards' | 'worker' | 'seed' | 'sign-in' | 'health' }, 'System'>;

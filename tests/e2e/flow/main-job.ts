@@ -50,7 +50,7 @@ export async function wholeJob(browser: Browser, info: TestInfo): Promise<void> 
   await lead.getByRole('button', { name: 'Record a payment' }).click();
   const dialog = lead.getByRole('dialog');
   await expect(dialog.getByLabel(/Amount in USD/)).toHaveValue('35.00');
-  await dialog.getByLabel('Why, or how').fill('Cash');
+  await dialog.getByLabel('Note').fill('Cash');
   await dialog.getByRole('button', { name: 'Record it' }).click();
   await expect(lead.getByText('paid', { exact: true })).toBeVisible();
   leadIsQuiet();

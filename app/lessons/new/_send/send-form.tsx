@@ -38,7 +38,9 @@ export const SendForm = ({ setting, opened, stored, now, tools }: Props) => {
   const draft = useDraft(setting, opened);
   const clips = useClips(draft, opened, stored, tools);
   const { step, go } = useStep();
-  const { sent, isSending, refusal, send } = useSending(draft, opened.lessonId);
+  // Of a family's packs the one that ends first, unless the sender says otherwise: it is paid already.
+  const [packId, setPackId] = useState(setting.packs[0]?.id ?? null);
+  const { sent, isSending, refusal, send } = useSending(draft, opened.lessonId, packId);
   const title = useRef<HTMLHeadingElement>(null);
   const [pointedOut, setPointedOut] = useState<StepId | null>(null);
 
@@ -141,6 +143,8 @@ export const SendForm = ({ setting, opened, stored, now, tools }: Props) => {
           missing={missing}
           now={now}
           refusal={refusal}
+          packId={packId}
+          onPack={setPackId}
         />
       )}
       <ClipDialogs clips={clips} />

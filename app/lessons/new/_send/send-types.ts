@@ -1,3 +1,4 @@
+import type { UsablePack } from '@/lib/data/packs.read';
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import type { Hand } from '@/lib/domain/lessons/state';
 import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
@@ -20,6 +21,8 @@ export interface SendSetting {
   isForOther: boolean;
   program: ProgramFacts;
   price: { label: string; amountMinor: number; currency: string } | null;
+  /** Packs of the family that can pay for it, the one that ends first first. */
+  packs: UsablePack[];
   checklist: Checklist;
   canFollow: Followed[];
 }

@@ -1,12 +1,13 @@
 import { Icon } from '@/app/_ui/icon';
-import { Money } from '@/app/_ui/money';
 import { momentWords } from '@/app/_ui/moment';
 import { Notice } from '@/app/_ui/notice';
 import { Pennant } from '@/app/_ui/pennant';
 import { MISSING_WORDS, type Draft, type MissingAnswer } from '@/lib/domain/lessons/intake';
 import { promisedBy } from '@/lib/domain/lessons/promise';
 import { HAND_WORD, PITCH_MODE_WORD, RESULT_WORD, VIEW_WORD, zoneWords } from '@/lib/domain/lessons/words';
+import type { PackId } from '@/lib/domain/shared/ids';
 import { MISSING_AT } from './missing-at';
+import { PayChoice } from './pay-choice';
 import type { Followed, Going, SendSetting, StepId } from './send-types';
 import styles from './send.module.css';
 
@@ -18,11 +19,13 @@ type Props = {
   missing: readonly MissingAnswer[];
   now: Date;
   refusal: string | null;
+  packId: PackId | null;
+  onPack: (packId: PackId | null) => void;
 };
 
 /** Step 4: everything that will be sent, what it costs, and when the answer comes. */
-export const StepCheck = ({ setting, draft, followed, goings, missing, now, refusal }: Props) => {
-  const { program, price, player, isForOther } = setting;
+export const StepCheck = ({ setting, draft, followed, goings, missing, now, refusal, ...pay }: Props) => {
+  const { program, player, isForOther } = setting;
   const zone = draft.pitchZone === null ? null : zoneWords(draft.pitchZone, draft.bats);
   const ball = [
     draft.pitchMode && PITCH_MODE_WORD[draft.pitchMode],
@@ -84,21 +87,7 @@ export const StepCheck = ({ setting, draft, followed, goings, missing, now, refu
           If you send it now. That time then stands on the lesson and does not move.
         </p>
       </div>
-      <div className={styles.terms}>
-        {price && price.amountMinor > 0 ? (
-          <>
-            <p className="slab">
-              <Money minor={price.amountMinor} currency={price.currency} />
-              {price.label && `, ${price.label.toLowerCase()}`}
-            </p>
-            <p className="small soft">
-              {program.howToPay || 'Your program tells you how to pay. Nothing is taken now.'}
-            </p>
-          </>
-        ) : (
-          <p className="slab">No charge.</p>
-        )}
-      </div>
+      <PayChoice setting={setting} now={now} {...pay} />
     </div>
   );
 };

@@ -1,12 +1,12 @@
 'use client';
 
 import { useRef, useState } from 'react';
-import type { LessonId } from '@/lib/domain/shared/ids';
+import type { LessonId, PackId } from '@/lib/domain/shared/ids';
 import { submitLessonAction } from '../../actions';
 import type { DraftHandle } from './use-draft';
 
 /** Sending the lesson: once at a time, safe to press again, and honest about why it did not go. */
-export const useSending = (draft: DraftHandle, lessonId: LessonId) => {
+export const useSending = (draft: DraftHandle, lessonId: LessonId, packId: PackId | null) => {
   const [sent, setSent] = useState<{ number: number; promisedAt: Date } | null>(null);
   const [refusal, setRefusal] = useState<string | null>(null);
   const [isSending, setIsSending] = useState(false);
@@ -20,7 +20,7 @@ export const useSending = (draft: DraftHandle, lessonId: LessonId) => {
     setRefusal(null);
     try {
       await draft.flush(); // the lesson has to be there before it can be sent
-      const answer = await submitLessonAction({ lessonId, draft: draft.value.draft });
+      const answer = await submitLessonAction({ lessonId, draft: draft.value.draft, packId });
       if (!answer.ok) return setRefusal(answer.message);
       await draft.forget();
       setSent(answer.value);
