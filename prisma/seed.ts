@@ -9,6 +9,7 @@ import { PRESENT_LESSONS } from './demo/lessons-now';
 import { PAST_LESSONS } from './demo/lessons-past';
 import { DEMO_PEOPLE } from './demo/people';
 import { readLandmarks } from './demo/sheets';
+import { writeTargets } from './demo/targets';
 import { clipIdOf, writeLesson } from './demo/write-lesson';
 
 const PROGRAM = demoId('program');
@@ -90,6 +91,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
           });
         }
       }
+      await writeTargets(tx, now, PROGRAM);
       const counted = new Map<string, number>();
       for (const lesson of LESSONS) {
         const number = lesson.submittedAt === null ? null : (counted.get(lesson.player) ?? 0) + 1;

@@ -38,7 +38,7 @@ export const ItemMeasures = ({
               measure={best.measure}
               target={targets.get(name) ?? null}
               isPlayers={isPlayers}
-              from={measured.length > 1 && view ? `${VIEW_WORD[view].toLowerCase()} clip` : null}
+              from={clipId !== best.from.clipId && view ? `${VIEW_WORD[view].toLowerCase()} clip` : null}
               {...when}
             />
             {children?.(name)}

@@ -17,8 +17,8 @@ export interface GroundAngle {
 }
 
 /** How much longer than the foot its line is drawn, and how far out the arc lies. */
-const REACH = 1.7;
-const ARC = 1.15;
+const REACH = 2.3;
+const ARC = 1.6;
 const ARC_STEPS = 24;
 
 /**
