@@ -14,11 +14,28 @@ import type { RunCommand } from './bench-commands';
 import css from './bench.module.css';
 import { type BenchProps, leftToJudge } from './bench-state';
 import { CommandButton } from './command-button';
+import type { Recording } from './use-recording';
 
-type Props = BenchProps & { snapshot: SaverSnapshot; saver: SheetSaver | null; run: RunCommand };
+type Props = BenchProps & {
+  snapshot: SaverSnapshot;
+  saver: SheetSaver | null;
+  run: RunCommand;
+  recording: Recording;
+};
 
 /** The head of the bench: who, which lesson, what is kept, what is left, until when, and Return. */
-export const BenchBar = ({ lesson, age, viewerId, snapshot, saver, run, now, timeZone }: Props) => {
+export const BenchBar = ({
+  lesson,
+  age,
+  viewerId,
+  snapshot,
+  saver,
+  run,
+  recording,
+  now,
+  timeZone,
+}: Props) => {
+  const standing = recording.breakdowns?.filter((one) => one.state !== 'removed') ?? [];
   const left = leftToJudge(
     snapshot.sheet,
     lesson.checklist.map((item) => item.id),
@@ -67,9 +84,11 @@ export const BenchBar = ({ lesson, age, viewerId, snapshot, saver, run, now, tim
           <span className="sr">promised {momentWords(lesson.promisedAt, now, timeZone)}</span>
         </p>
       ) : null}
-      <CommandButton id="breakdowns" run={run} className="btn quiet">
-        Breakdowns
-      </CommandButton>
+      {standing.length > 0 ? (
+        <button type="button" className={`linklike small ${css.left}`} onClick={() => run('breakdowns')}>
+          {standing.length === 1 ? '1 breakdown' : `${standing.length} breakdowns`}
+        </button>
+      ) : null}
       <CommandButton id="record" run={run} className="btn">
         Record
       </CommandButton>

@@ -16,7 +16,7 @@ import { ConflictDialog } from './conflict-dialog';
 import { FrameStrip } from './frame-strip';
 import { HelpDialog } from './help-dialog';
 import { PreviewDialog } from './preview-dialog';
-import { RecordPart } from './record-part';
+import { RecordDialogs, RecordPart } from './record-part';
 import { ReturnDialog } from './return-dialog';
 import { Spine } from './spine';
 import { Stage } from './stage';
@@ -155,7 +155,7 @@ export const Bench = (props: BenchProps) => {
   });
   return (
     <div className={css.bench} ref={whole}>
-      <BenchBar {...props} snapshot={snapshot} saver={saver} run={run} />
+      <BenchBar {...props} snapshot={snapshot} saver={saver} run={run} recording={recording} />
       <MeasureSide
         measuring={measuring}
         clip={clip}
@@ -265,6 +265,7 @@ export const Bench = (props: BenchProps) => {
         canSingleKeys={canSingleKeys}
         onSingleKeys={setSingleKeys}
       />
+      <RecordDialogs {...props} recording={recording} run={run} />
       <ConflictDialog snapshot={snapshot} saver={saver} lesson={lesson} />
       <p className="sr" aria-live="polite" key={chalk.announcement.turn}>
         {chalk.announcement.text}

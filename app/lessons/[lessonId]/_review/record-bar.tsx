@@ -19,9 +19,9 @@ export const RecordBar = ({ recording, run }: Props) => {
     return (
       <div className={css.bar} role="status">
         <b className={css.clock}>Starts in {startsIn}</b>
-        <CommandButton id="record-stop" run={run} className="btn small">
+        <button type="button" className="btn small" onClick={() => run('record-stop')}>
           Not yet
-        </CommandButton>
+        </button>
       </div>
     );
   if (phase === 'stopped' || phase === 'keeping') return <StoppedBar recording={recording} run={run} />;
@@ -39,9 +39,9 @@ export const RecordBar = ({ recording, run }: Props) => {
       <CommandButton id="record" run={run} className="btn small">
         {isOn ? 'Pause' : 'Go on'}
       </CommandButton>
-      <CommandButton id="record-again" run={run} className="btn small">
+      <button type="button" className="btn small" onClick={() => run('record-again')}>
         Again, 10 s back
-      </CommandButton>
+      </button>
       <CommandButton id="record-stop" run={run} className="btn small">
         Stop
       </CommandButton>
@@ -83,8 +83,10 @@ const StoppedBar = ({ recording, run }: Props) => {
   return (
     <div className={css.bar} role="group" aria-label="Breakdown, not kept yet">
       <b className={css.clock}>
-        Breakdown of <span className="num">{clockOfMs(ms)}</span>
-        {isKeeping ? ', being kept' : ', not kept yet'}
+        <span>
+          Breakdown of <span className="num">{clockOfMs(ms)}</span>
+          {isKeeping ? ', being kept' : ', not kept yet'}
+        </span>
       </b>
       <span className={css.push} />
       {isAsked ? (
@@ -116,9 +118,9 @@ const StoppedBar = ({ recording, run }: Props) => {
           >
             {view === 'listen' ? 'Back to the bench' : 'Listen and cut'}
           </button>
-          <CommandButton id="record" run={run} className="btn small" isOff={isKeeping}>
+          <button type="button" className="btn small" disabled={isKeeping} onClick={() => run('record')}>
             Speak on
-          </CommandButton>
+          </button>
           <button type="button" className="btn small" disabled={isKeeping} onClick={() => setAsked(true)}>
             Throw away
           </button>

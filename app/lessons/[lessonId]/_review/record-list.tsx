@@ -73,7 +73,7 @@ export const RecordList = ({ lessonId, breakdowns, refresh, isOpen, onClose, onR
       <ul className={css.list}>
         {breakdowns?.map((one) => (
           <li key={one.id}>
-            <b>{one.title}</b>
+            <b>{one.title || 'Breakdown'}</b>
             <span className="num">{one.durationMs === null ? '' : clockOfMs(one.durationMs)}</span>
             <span className="soft">
               {one.by.name}, {stateWords(one)}

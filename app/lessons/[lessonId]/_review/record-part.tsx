@@ -7,16 +7,19 @@ import { RecordBar } from './record-bar';
 import { RecordCheck } from './record-check';
 import { RecordLeft } from './record-left';
 import { RecordList } from './record-list';
+import { RecordListen } from './record-listen';
 import css from './record.module.css';
-import { useBreakdowns } from './use-breakdowns';
 import type { Recording } from './use-recording';
 
-type Props = Pick<BenchProps, 'lesson' | 'now' | 'timeZone'> & { recording: Recording; run: RunCommand };
+type Props = Pick<BenchProps, 'lesson' | 'clips' | 'now' | 'timeZone'> & {
+  recording: Recording;
+  run: RunCommand;
+};
 
-/** Everything of recording that lies over the stage: the check, the bar, what was left behind, and the list. */
-export const RecordPart = ({ lesson, now, timeZone, recording, run }: Props) => {
-  const { session, snapshot, view, setView } = recording;
-  const { breakdowns, refresh } = useBreakdowns(lesson.id);
+/** What of recording lies over the stage: the bar, what was left behind, listening. */
+export const RecordPart = ({ clips, now, timeZone, recording, run }: Props) => {
+  const { session, snapshot, view } = recording;
+  const { breakdowns, refresh } = recording;
   const { phase } = snapshot;
   useEffect(() => {
     if (phase === 'kept') refresh();
@@ -29,6 +32,7 @@ export const RecordPart = ({ lesson, now, timeZone, recording, run }: Props) => 
   return (
     <>
       <RecordLeft recording={recording} now={now} timeZone={timeZone} />
+      {view === 'listen' && phase === 'stopped' ? <RecordListen recording={recording} clips={clips} /> : null}
       <RecordBar recording={recording} run={run} />
       {phase === 'kept' ? (
         <div className={css.bar} role="status">
@@ -46,6 +50,15 @@ export const RecordPart = ({ lesson, now, timeZone, recording, run }: Props) => 
           </button>
         </div>
       ) : null}
+    </>
+  );
+};
+
+/** The dialogs of recording: the check before it, and the list of what there is. */
+export const RecordDialogs = ({ lesson, recording, run }: Pick<Props, 'lesson' | 'recording' | 'run'>) => {
+  const { view, setView, breakdowns, refresh } = recording;
+  return (
+    <>
       <RecordCheck recording={recording} />
       <RecordList
         lessonId={lesson.id}

@@ -10,6 +10,7 @@ import { createEventTap, type EventTap } from '@/lib/review/record/events';
 import { createRecordSession, type RecordSession } from '@/lib/review/record/session';
 import { AT_REST, type Recovered, type RecordSnapshot } from '@/lib/review/record/session-state';
 import { recordServer } from './record-server';
+import { type LessonBreakdowns, useBreakdowns } from './use-breakdowns';
 
 type Given = {
   lessonId: string;
@@ -34,6 +35,9 @@ export interface Recording {
   /** What an earlier page or a killed browser left; see `RecordSession.recover`. */
   left: readonly Recovered[];
   lookForLeft: () => void;
+  /** The breakdowns of the lesson as the server knows them; null before they are known. */
+  breakdowns: LessonBreakdowns['breakdowns'];
+  refresh: () => void;
   /** Runs a command of recording; false for any other, and when it does not apply now. */
   run: (id: CommandId) => boolean;
 }
@@ -140,5 +144,5 @@ export function useRecording(given: Given): Recording {
     },
     [session],
   );
-  return { session, snapshot, view, setView, left, lookForLeft, run };
+  return { session, snapshot, view, setView, left, lookForLeft, run, ...useBreakdowns(lessonId) };
 }
