@@ -26,6 +26,14 @@ const FRAME_OF: Record<Checkpoint, string> = {
   finish: 'finish',
 };
 
+/** Where a part of the hitter lies in a shipped clip at a checkpoint; the middle of the picture when that is not known. */
+export const partsOf =
+  (clip: string, landmarks: Landmarks) =>
+  (checkpoint: Checkpoint, part: string): Point => {
+    const [x = 0.5, y = 0.5] = landmarks[clip]?.[FRAME_OF[checkpoint]]?.[part] ?? [];
+    return { x, y };
+  };
+
 /**
  * The sheet of a demo review: every checkpoint pinned, its verdicts, and marks where a coach would draw them; with
  * `isMeasured` also the calibration and the points of the hitter.
@@ -38,10 +46,7 @@ export function demoSheet(
   isMeasured: boolean,
 ): Sheet {
   const frameOf = (checkpoint: Checkpoint) => clip.checkpoints[FRAME_OF[checkpoint]] ?? 0;
-  const at = (checkpoint: Checkpoint, part: string): Point => {
-    const [x = 0.5, y = 0.5] = landmarks[clip.name]?.[FRAME_OF[checkpoint]]?.[part] ?? [];
-    return { x, y };
-  };
+  const at = partsOf(clip.name, landmarks);
   const mark = (name: string, checkpoint: Checkpoint, itemId: string, chalk: Mark['chalk']) => ({
     version: 1 as const,
     id: demoId(`${lessonKey}/mark/${name}`),
@@ -148,6 +153,7 @@ export function demoSheet(
     })),
     fixFirst: review.fixFirst,
     cues: review.cues.map((cue, index) => ({ id: demoId(`${lessonKey}/cue/${index}`), ...cue })),
-    marks: review.marks.flatMap((name) => drawn[name]()),
+    // Where the foot is measured its angle is drawn on the ground: an arrow over it would hide it.
+    marks: review.marks.filter((name) => !isMeasured || name !== 'foot').flatMap((name) => drawn[name]()),
   });
 }

@@ -3,12 +3,13 @@ import type { LessonEventKind } from '../../lib/data/generated/enums';
 import { dueAfter, PLAIN_POLICY } from '../../lib/domain/billing/policy';
 import { standingOf } from '../../lib/domain/lessons/fold';
 import type { PersonId } from '../../lib/domain/shared/ids';
+import { SPOKEN_LESSON, writeBreakdown } from './breakdowns';
 import type { PreparedClip, ShippedClip } from './clips';
 import { demoId } from './ids';
 import { type DemoLesson, PRICE } from './lesson-plan';
 import { payerOfDemo } from './payers';
 import { DEMO_PEOPLE } from './people';
-import { demoSheet, type readLandmarks } from './sheets';
+import { demoSheet, partsOf, type readLandmarks } from './sheets';
 
 export interface Surroundings {
   now: Date;
@@ -155,6 +156,19 @@ export async function writeLesson(
         at: wroteAt,
       },
     });
+    if (lesson.key !== SPOKEN_LESSON) return;
+    await writeBreakdown(
+      tx,
+      { id, coachId: byId, at: wroteAt, player: demoId(lesson.player), guardian: demoId('ngozi') },
+      {
+        clipId: place.id,
+        frameCount: facts?.frameCount ?? 1,
+        rate: source.captureRate,
+        sheet,
+        marks: demoSheet(lesson.key, lesson.review, place, around.landmarks, false).marks,
+        at: partsOf(clip.file, around.landmarks),
+      },
+    );
   }
 
   async function writeReply(index: number, reply: DemoLesson['replies'][number]) {
