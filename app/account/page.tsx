@@ -7,7 +7,7 @@ import { FRESH_LINK } from '@/lib/auth/session';
 import { listWards, readAccount, readPlayer, type WardCard } from '@/lib/data/people.read';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CONSENT_TEXT, isMinor, staffContact } from '@/lib/domain/people/safeguarding';
-import type { Viewer } from '@/lib/domain/people/viewer';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { pageFrame } from '../_server/page-frame';
 import { ports } from '../_server/ports';
 import { getSession, isDueForRenewal, requireViewer } from '../_server/viewer';
@@ -47,6 +47,13 @@ export default async function AccountPage() {
       />
       <Page>
         <PageHead title={account.name} over={account.email ?? undefined} />
+        {isStaff(viewer) && (
+          <Row label="Remarks">
+            <p>
+              <Link href="/remarks">Your shelf of remarks</Link> that you say again and again.
+            </p>
+          </Row>
+        )}
         {viewer.roles.includes('guardian') && (
           <Row label="Children">
             <Children viewer={viewer} />

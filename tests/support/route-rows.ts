@@ -36,6 +36,11 @@ export const ROUTES: Record<string, RouteRow> = {
   'app/lessons/new/page.tsx': { kind: 'page', path: '/lessons/new' },
   'app/lessons/[lessonId]/page.tsx': { kind: 'page', path: '/lessons/ID' },
   'app/lessons/[lessonId]/bench/page.tsx': { kind: 'page', path: '/lessons/ID/bench', staff: true },
+  'app/lessons/[lessonId]/captions/[breakdownId]/page.tsx': {
+    kind: 'page',
+    path: '/lessons/ID/captions/ID',
+  },
+  'app/remarks/page.tsx': { kind: 'page', path: '/remarks', staff: true },
   'app/program/page.tsx': { kind: 'page', path: '/program', staff: true },
   'app/api/auth/[...nextauth]/route.ts': {
     kind: 'open',
@@ -54,6 +59,11 @@ export const ROUTES: Record<string, RouteRow> = {
     method: 'GET',
   },
   'app/api/lessons/[lessonId]/clips/route.ts': { kind: 'api', path: '/api/lessons/ID/clips', method: 'GET' },
+  'app/api/players/[playerId]/progress/route.ts': {
+    kind: 'api',
+    path: '/api/players/ID/progress',
+    method: 'GET',
+  },
   'app/api/clips/[clipId]/address/route.ts': { kind: 'api', path: '/api/clips/ID/address', method: 'GET' },
   'app/api/lessons/[lessonId]/breakdowns/route.ts': {
     kind: 'api',

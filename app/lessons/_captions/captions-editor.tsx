@@ -3,6 +3,7 @@
 import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import { Icon } from '@/app/_ui/icon';
 import { Notice } from '@/app/_ui/notice';
+import { WrittenRemarks } from '@/app/remarks/_remarks/written-remarks';
 import { saveCaptionsAction } from '@/app/lessons/breakdown-actions';
 import type { BreakdownOnPage } from '@/app/lessons/_swing/breakdown-on-page';
 import { clockOfMs } from '@/lib/domain/breakdowns/moment-link';
@@ -72,7 +73,7 @@ export const CaptionsEditor = ({ breakdown }: { breakdown: BreakdownOnPage & { v
     const row = list.current?.querySelector(`[data-cue="${at}"] textarea`);
     if (row instanceof HTMLElement) row.focus();
   };
-  const addHere = () => {
+  const addHere = (text = 'New caption') => {
     const fromMs = voice.nowMs();
     const next = cues.find((cue) => cue.fromMs > fromMs);
     const toMs = Math.min(
@@ -80,7 +81,6 @@ export const CaptionsEditor = ({ breakdown }: { breakdown: BreakdownOnPage & { v
       next?.fromMs ?? Infinity,
       Math.max(durationMs, fromMs + 200),
     );
-    const text = 'New caption';
     if (!keeper.edit((before) => addCue(before, { fromMs, toMs, text }))) return;
     const at = keeper.getSnapshot().cues.findIndex((cue) => cue.fromMs === fromMs && cue.text === text);
     // Once the new row is drawn.
@@ -115,9 +115,10 @@ export const CaptionsEditor = ({ breakdown }: { breakdown: BreakdownOnPage & { v
           aria-valuetext={`${clockOfMs(voice.ms)} of ${clockOfMs(durationMs)}`}
           onChange={(event) => voice.seek(Number(event.target.value))}
         />
-        <button type="button" className="btn" onClick={addHere}>
+        <button type="button" className="btn" onClick={() => addHere()}>
           New caption here
         </button>
+        <WrittenRemarks into="captions, at this moment" onPick={(text) => addHere(text)} />
         <p className={css.state} role="status">
           {STATE_WORD[state]}
         </p>

@@ -9,6 +9,7 @@ import { VERDICT_WORD, VIEW_WORD } from '@/lib/domain/lessons/words';
 import { answer, answerOf, setFixFirst } from '@/lib/domain/review/edits';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
+import { WrittenRemarks } from '@/app/remarks/_remarks/written-remarks';
 import css from './bench.module.css';
 
 type Props = {
@@ -27,6 +28,12 @@ type Props = {
   /** The measures that belong to it. */
   children?: ReactNode;
 };
+
+const MOST_NOTE = 1000;
+
+/** A remark under what stands there already; cut where the note is full. */
+const withRemark = (note: string, text: string): string =>
+  (note.trim() === '' ? text : `${note.trimEnd()}\n${text}`).slice(0, MOST_NOTE);
 
 /** One checklist item. Closed it is one line; chosen it shows its four verdicts, its note, and whether it is the fix first. */
 export const ItemEditor = ({
@@ -106,12 +113,22 @@ export const ItemEditor = ({
         <textarea
           className="write"
           rows={2}
-          maxLength={1000}
+          maxLength={MOST_NOTE}
           data-note
           value={given.note}
           onChange={(event) => saver?.edit((all) => answer(all, item.id, { note: event.target.value }))}
         />
       </label>
+      <p className={css.wide}>
+        <WrittenRemarks
+          into={`the note of ${item.title}`}
+          onPick={(text) =>
+            saver?.edit((all) =>
+              answer(all, item.id, { note: withRemark(answerOf(all, item.id).note, text) }),
+            )
+          }
+        />
+      </p>
       {isFix ? (
         <label className={css.note}>
           <span className="over">Fix first, in one sentence</span>

@@ -1,0 +1,117 @@
+'use client';
+
+import { useState, useTransition } from 'react';
+import { ChoiceGroup } from '@/app/_ui/choice-group';
+import { Dialog } from '@/app/_ui/dialog';
+import { TextArea, TextField } from '@/app/_ui/field';
+import { Notice } from '@/app/_ui/notice';
+import type { RemarkOnPage } from '@/app/lessons/_swing/breakdown-on-page';
+import { keepRemarkAction, renameRemarkAction } from '@/app/lessons/remark-actions';
+import { CagepostError } from '@/lib/domain/shared/errors';
+import type { RemarkId } from '@/lib/domain/shared/ids';
+import { sendRemark, type SpokenRemark } from '@/lib/review/remarks/spoken-remark';
+import { SpeakRemark } from './speak-remark';
+
+type Props = {
+  /** The one to change, or null for a new one. */
+  remark: RemarkOnPage | null;
+  onClose: () => void;
+  onKept: () => void;
+};
+
+const newId = () => crypto.randomUUID() as RemarkId;
+
+/** A new remark, or another version of one. */
+export const RemarkForm = ({ remark, onClose, onKept }: Props) => {
+  const [kind, setKind] = useState<'written' | 'spoken'>(remark?.isSpoken ? 'spoken' : 'written');
+  const [title, setTitle] = useState(remark?.title ?? '');
+  const [text, setText] = useState(remark?.text ?? '');
+  const [spoken, setSpoken] = useState<SpokenRemark | null>(null);
+  // The same ids until it is kept: what is sent twice over a bad line stands there once. Another take is another version.
+  const [ids, setIds] = useState(() => ({ id: newId(), seriesId: remark?.seriesId ?? newId() }));
+  const [refusal, setRefusal] = useState<string | null>(null);
+  const [isBusy, start] = useTransition();
+  const isSpoken = kind === 'spoken';
+  const isOnlyRenamed = remark !== null && remark.isSpoken === isSpoken && !spoken && text === remark.text;
+
+  const keep = () =>
+    start(async () => {
+      const answer = await (
+        isOnlyRenamed
+          ? renameRemarkAction({ seriesId: remark.seriesId, title })
+          : keepRemarkAction({ ...ids, title, text, isSpoken, durationMs: spoken?.durationMs ?? null })
+      ).catch(() => null);
+      if (!answer?.ok)
+        return setRefusal(
+          answer?.message ?? 'The connection is lost. Your words are here; try again in a moment.',
+        );
+      if (isSpoken && spoken) {
+        try {
+          await sendRemark(ids.id, spoken, new AbortController().signal);
+        } catch (error) {
+          return setRefusal(
+            error instanceof CagepostError ? error.forPeople : 'The voice could not be sent. Try again.',
+          );
+        }
+      }
+      setRefusal(null);
+      onKept();
+    });
+  const needsVoice = isSpoken && !spoken && !isOnlyRenamed;
+  return (
+    <Dialog
+      isOpen
+      onClose={onClose}
+      title={remark ? 'Change the remark' : 'New remark'}
+      footer={
+        <button
+          type="button"
+          className="btn do"
+          disabled={isBusy || title.trim() === '' || needsVoice}
+          onClick={keep}
+        >
+          {isBusy ? 'Keeping it' : 'Keep it'}
+        </button>
+      }
+    >
+      <div className="stack tight">
+        <TextField
+          label="Title"
+          hint="How you find it again."
+          value={title}
+          maxLength={80}
+          onChange={(event) => setTitle(event.target.value)}
+        />
+        {remark ? null : (
+          <ChoiceGroup
+            legend="It is"
+            name="kind"
+            value={kind}
+            onChange={setKind}
+            choices={[
+              { value: 'written', label: 'written' },
+              { value: 'spoken', label: 'spoken' },
+            ]}
+          />
+        )}
+        {isSpoken ? (
+          <SpeakRemark
+            spoken={spoken}
+            onSpoken={(next) => {
+              setSpoken(next);
+              setIds((before) => ({ ...before, id: newId() }));
+            }}
+          />
+        ) : null}
+        <TextArea
+          label={isSpoken ? 'Its words, for captions (if you like)' : 'Its words'}
+          value={text}
+          maxLength={1000}
+          onChange={(event) => setText(event.target.value)}
+        />
+        {remark ? <p className="small soft">Where you dropped it in already, it stays as it was.</p> : null}
+        {refusal ? <Notice kind="refused">{refusal}</Notice> : null}
+      </div>
+    </Dialog>
+  );
+};

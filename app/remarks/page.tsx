@@ -1,0 +1,34 @@
+import type { Metadata } from 'next';
+import { redirect } from 'next/navigation';
+import { remarkOnPage } from '@/app/_server/breakdowns-on-page';
+import { pageFrame } from '@/app/_server/page-frame';
+import { requireViewer } from '@/app/_server/viewer';
+import { Page, PageHead } from '@/app/_ui/page-grid';
+import { TopBar } from '@/app/_ui/top-bar';
+import { listRemarks } from '@/lib/data/remarks.read';
+import { isStaff } from '@/lib/domain/people/viewer';
+import { RemarkShelf } from './_remarks/remark-shelf';
+
+export const metadata: Metadata = { title: 'Remarks' };
+
+/** A coach's own shelf of remarks that are said again and again, written or spoken. */
+export default async function RemarksPage() {
+  const viewer = await requireViewer('/remarks');
+  if (!isStaff(viewer)) redirect('/lessons');
+  const [frame, remarks] = await Promise.all([pageFrame(viewer), listRemarks(viewer)]);
+  return (
+    <>
+      <TopBar programName={frame.program.name} roles={frame.roles} personName={frame.personName} isReading />
+      <Page>
+        <PageHead title="Remarks" over="Only you see this shelf">
+          <p>
+            What you explain every week, said once. A written one drops into the note of a checklist item or
+            into captions, a spoken one into a breakdown. What was dropped in keeps its words when you change
+            the remark here.
+          </p>
+        </PageHead>
+        <RemarkShelf remarks={remarks.map((remark) => remarkOnPage(viewer, remark, frame.now))} />
+      </Page>
+    </>
+  );
+}
