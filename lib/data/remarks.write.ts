@@ -28,7 +28,7 @@ const own = (viewer: Viewer, seriesId: RemarkId) => ({
 export async function keepRemark(viewer: Viewer, tx: Tx, input: RemarkInput): Promise<boolean> {
   if (!isStaff(viewer)) throw notFound('remark');
   const { at, ...facts } = input;
-  await db(tx).$queryRaw`SELECT pg_advisory_xact_lock(hashtext(${input.seriesId}))`;
+  await db(tx).$executeRaw`SELECT pg_advisory_xact_lock(hashtext(${input.seriesId}))`;
   const known = await db(tx).remark.findUnique({
     where: { id: input.id },
     select: { ownerId: true, seriesId: true },
