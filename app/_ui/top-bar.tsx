@@ -8,6 +8,7 @@ const PLACES = {
   people: { href: '/people', words: 'People' },
   program: { href: '/program', words: 'Program' },
   lessons: { href: '/lessons', words: 'My lessons' },
+  billing: { href: '/billing', words: 'Billing' },
 } as const;
 export type Place = keyof typeof PLACES;
 
@@ -15,7 +16,7 @@ export type Place = keyof typeof PLACES;
 const placesOf = (roles: readonly Role[]): Place[] => {
   const isStaff = roles.includes('coach') || roles.includes('lead');
   const staff: Place[] = isStaff ? ['desk', 'players', 'people', 'program'] : [];
-  return roles.includes('player') || roles.includes('guardian') ? [...staff, 'lessons'] : staff;
+  return roles.includes('player') || roles.includes('guardian') ? [...staff, 'lessons', 'billing'] : staff;
 };
 
 type Props = {

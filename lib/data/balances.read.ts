@@ -4,7 +4,7 @@ import type { LessonId, PackId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import type { Prisma } from './generated/client';
 import { personRef, toPerson } from './select';
-import { payersVisibleTo } from './visibility';
+import { familyOf } from './visibility';
 
 /** Where one lesson, one pack or a payer's rest stands. Amounts in minor units of its currency. */
 export interface BalanceLine {
@@ -120,7 +120,7 @@ export async function listToGiveBack(viewer: Viewer, take = 50): Promise<Balance
 /** What the viewer's family has been charged, the newest first, at most `take`; nobody else's, for a lead neither. */
 export async function listFamilyBalances(viewer: Viewer, take = 100): Promise<BalanceLine[]> {
   const rows = await prisma.balance.findMany({
-    where: { AND: [payersVisibleTo(viewer), { payerId: { in: [viewer.personId, ...viewer.wards] } }] },
+    where: familyOf(viewer),
     select: balanceLine,
     orderBy: [{ since: 'desc' }, { subject: 'desc' }],
     take,

@@ -2,7 +2,7 @@ import type { Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { CardPaymentId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
-import { payersVisibleTo } from './visibility';
+import { familyOf, payersVisibleTo } from './visibility';
 
 /** A way to the card page: what is to be paid there, and for what. */
 export interface CardPaymentFacts {
@@ -33,9 +33,7 @@ export async function createCardPayment(
   { id, subject, at }: { id: CardPaymentId; subject: string; at: Date },
 ): Promise<CardPaymentFacts> {
   const balance = await db(tx).balance.findFirst({
-    where: {
-      AND: [{ subject, payerId: { in: [viewer.personId, ...viewer.wards] } }, payersVisibleTo(viewer)],
-    },
+    where: { AND: [{ subject }, familyOf(viewer)] },
     select: wanted,
   });
   if (!balance || (!balance.lessonId && !balance.packId)) throw notFound('bill');

@@ -4,7 +4,7 @@ import type { Viewer } from '@/lib/domain/people/viewer';
 import type { DocumentId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import { personRef, toPerson } from './select';
-import { payersVisibleTo } from './visibility';
+import { familyOf, payersVisibleTo } from './visibility';
 
 /** A document as lists show it. */
 export interface DocumentLine {
@@ -29,10 +29,14 @@ export async function readDocument(
   return row && { ...row, id: row.id as DocumentId, facts: documentFactsSchema.parse(row.facts) };
 }
 
-/** Documents of the viewer's family, for leads of everybody, newest first, at most `take`. */
-export async function listDocuments(viewer: Viewer, take = 50): Promise<DocumentLine[]> {
+/** Documents of the viewer's family, or for leads of the whole program, newest first, at most `take`. */
+export async function listDocuments(
+  viewer: Viewer,
+  of: 'family' | 'program',
+  take = 50,
+): Promise<DocumentLine[]> {
   const rows = await prisma.billingDocument.findMany({
-    where: payersVisibleTo(viewer),
+    where: { AND: [payersVisibleTo(viewer), of === 'family' ? familyOf(viewer) : {}] },
     select: {
       id: true,
       kind: true,

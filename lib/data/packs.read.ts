@@ -6,7 +6,7 @@ import type { PackId, PersonId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
 import type { Prisma } from './generated/client';
 import { ledgerFacts, personRef, toPerson } from './select';
-import { packsUsableFor, packsVisibleTo, playersVisibleTo } from './visibility';
+import { familyOf, packsUsableFor, packsVisibleTo, playersVisibleTo } from './visibility';
 
 /** A pack as the sender chooses it: how much is left, and until when. */
 export interface UsablePack extends PackFacts {
@@ -47,10 +47,10 @@ export async function listUsablePacks(viewer: Viewer, playerId: PersonId, now: D
   return rows.map(toUsable).filter((pack) => pack.usedLessons < pack.lessons);
 }
 
-/** Packs of the viewer's family, for leads of everybody, newest first, at most `take`. */
-export async function listPacks(viewer: Viewer, take = 50): Promise<PackOnPage[]> {
+/** Packs of the viewer's family, or for leads of the whole program, newest first, at most `take`. */
+export async function listPacks(viewer: Viewer, of: 'family' | 'program', take = 50): Promise<PackOnPage[]> {
   const rows = await prisma.pack.findMany({
-    where: packsVisibleTo(viewer),
+    where: { AND: [packsVisibleTo(viewer), of === 'family' ? familyOf(viewer) : {}] },
     select: {
       ...packFacts,
       currency: true,

@@ -75,6 +75,12 @@ export const payersVisibleTo = (viewer: Viewer) => ({
   ...(isLead(viewer) ? {} : { payerId: { in: [viewer.personId, ...viewer.wards] as string[] } }),
 });
 
+/** The viewer's own family as payers: oneself and one's wards, for a lead neither more. */
+export const familyOf = (viewer: Viewer) => ({
+  programId: viewer.programId,
+  payerId: { in: [viewer.personId, ...viewer.wards] as string[] },
+});
+
 /** Packs the viewer may read, with what was paid for them. */
 export const packsVisibleTo = (viewer: Viewer): Prisma.PackWhereInput => payersVisibleTo(viewer);
 

@@ -5,18 +5,18 @@ import { lockLesson } from '@/lib/data/lessons.write';
 import { readPayer } from '@/lib/data/payers.read';
 import { transaction } from '@/lib/data/transaction';
 import { LEDGER_REFUSALS, refusalOf } from '@/lib/domain/billing/entry-refusals';
-import { isLead, type Viewer } from '@/lib/domain/people/viewer';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LedgerEntryId, LessonId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
 
-/** Gives the lesson that a pack paid for back to that pack, once for its id, with a reason. By a lead. */
+/** Gives the lesson that a pack paid for back to that pack, once for its id, with a reason. By a coach or lead. */
 export async function giveBackPackLesson(
   { clock }: Pick<Ports, 'clock'>,
   viewer: Viewer,
   input: { id: LedgerEntryId; lessonId: LessonId; reason: string },
 ): Promise<void> {
-  if (!isLead(viewer)) throw notFound('lesson');
+  if (!isStaff(viewer)) throw notFound('lesson');
   const now = clock.now();
   await transaction(viewer, async (tx) => {
     await lockLesson(viewer, tx, input.lessonId);

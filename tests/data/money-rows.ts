@@ -64,7 +64,7 @@ export const MONEY_ROWS: Record<string, Record<string, Row>> = {
   },
   'cards.read': {
     listCardPayments: row(
-      PAYERS,
+      PLAYERS_SIDE,
       (v) => cardsRead.listCardPayments(v, BEGINNING),
       has('id', (t: never) => (t as { card: { id: string } }).card.id),
     ),
@@ -91,7 +91,7 @@ export const MONEY_ROWS: Record<string, Record<string, Row>> = {
     readDocument: row(PAYERS, (v, t) => documentsRead.readDocument(v, t.document.id)),
     listDocuments: row(
       PAYERS,
-      (v) => documentsRead.listDocuments(v, 500),
+      (v) => documentsRead.listDocuments(v, 'program', 500),
       has('id', (t: never) => (t as { document: { id: string } }).document.id),
     ),
   },
@@ -153,7 +153,7 @@ export const MONEY_ROWS: Record<string, Record<string, Row>> = {
     listUsablePacks: row(PLAYERS_SIDE_AND_STAFF, (v, t) => packsRead.listUsablePacks(v, t.player.id, at)),
     listPacks: row(
       PAYERS,
-      (v) => packsRead.listPacks(v, 500),
+      (v) => packsRead.listPacks(v, 'program', 500),
       has('id', (t: never) => (t as { pack: { id: string } }).pack.id),
     ),
     lockUsablePack: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>

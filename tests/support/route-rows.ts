@@ -41,6 +41,8 @@ export const ROUTES: Record<string, RouteRow> = {
     path: '/lessons/ID/captions/ID',
   },
   'app/remarks/page.tsx': { kind: 'page', path: '/remarks', staff: true },
+  'app/billing/page.tsx': { kind: 'page', path: '/billing' },
+  'app/program/billing/page.tsx': { kind: 'page', path: '/program/billing', staff: true },
   'app/program/page.tsx': { kind: 'page', path: '/program', staff: true },
   'app/api/auth/[...nextauth]/route.ts': {
     kind: 'open',
@@ -87,6 +89,13 @@ export const ROUTES: Record<string, RouteRow> = {
     method: 'GET',
   },
   'app/api/remarks/[remarkId]/route.ts': { kind: 'api', path: '/api/remarks/ID', method: 'GET' },
+  'app/api/documents/[documentId]/route.ts': { kind: 'api', path: '/api/documents/ID', method: 'GET' },
+  'app/api/ledger/route.ts': { kind: 'api', path: '/api/ledger', method: 'GET' },
+  'app/api/cards/route.ts': {
+    kind: 'open',
+    path: '/api/cards',
+    why: 'the signature of the payment service is the key; absent where cards are off',
+  },
   'app/api/uploadthing/route.ts': { kind: 'api', path: '/api/uploadthing', method: 'POST' },
   'pages/api/media/[...path].ts': { kind: 'api', path: '/api/media/clips/ID/review.mp4', method: 'GET' },
   'pages/api/ingest/[key].ts': { kind: 'api', path: '/api/ingest/none', method: 'PUT' },

@@ -1,6 +1,7 @@
 'use client';
 
 import { RecordEntry } from '@/app/_ui/record-entry';
+import { GiveBack } from './give-back';
 import { Money } from '@/app/_ui/money';
 import { Moment } from '@/app/_ui/moment';
 import { recordEntryAction } from '@/app/lessons/actions';
@@ -59,6 +60,7 @@ export const LedgerPanel = ({ lessonId, currency, account, lines, canRecord, now
         </table>
       </details>
     ) : null}
+    {canRecord && account.status === 'from_pack' ? <GiveBack lessonId={lessonId} /> : null}
     {canRecord ? (
       <RecordEntry
         currency={currency}
