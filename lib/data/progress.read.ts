@@ -19,10 +19,10 @@ export interface Swing {
   bats: Hand | null;
   pitchMode: PitchMode | null;
   checklist: Checklist;
-  /** What was returned; for staff, while they review it, what is written so far. Null when there is none. */
+  /** What was returned last. */
+  returned: Sheet | null;
+  /** The same; for staff, while they review the lesson, what is written so far. */
   sheet: Sheet | null;
-  /** Whether `sheet` was returned. */
-  isReturned: boolean;
   fixFirst: string | null;
   clips: ClipFacts[]; // ready ones, in the sender's order
 }
@@ -50,10 +50,10 @@ const swing = {
 
 function toSwing(row: Prisma.LessonGetPayload<{ select: typeof swing }>, viewer: Viewer): Swing[] {
   if (row.number === null || row.submittedAt === null) return [];
-  const [returned] = row.returns;
+  const [latest] = row.returns;
+  const returned = latest ? sheetSchema.parse(latest.sheet) : null;
   const isUnderReview = row.state === 'submitted' || row.state === 'in_review';
   const written = isStaff(viewer) && isUnderReview ? row.review : null;
-  const sheet = written ?? returned ?? null;
   return [
     {
       lessonId: row.id as LessonId,
@@ -64,9 +64,9 @@ function toSwing(row: Prisma.LessonGetPayload<{ select: typeof swing }>, viewer:
       bats: row.bats,
       pitchMode: row.pitchMode,
       checklist: toChecklist(row.checklist.items),
-      sheet: sheet && sheetSchema.parse(sheet.sheet),
-      isReturned: sheet !== null && sheet === returned,
-      fixFirst: returned?.fixFirst ?? null,
+      returned,
+      sheet: written ? sheetSchema.parse(written.sheet) : returned,
+      fixFirst: latest?.fixFirst ?? null,
       clips: row.clips.map(toClip),
     },
   ];

@@ -1,11 +1,13 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
 import { notFound } from 'next/navigation';
+import { Suspense } from 'react';
+import * as z from 'zod';
 import { clipUrl } from '@/app/_server/clip-url';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
-import { Page, PageHead } from '@/app/_ui/page-grid';
+import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { Pennant } from '@/app/_ui/pennant';
 import { TopBar } from '@/app/_ui/top-bar';
 import { UploadsGoing } from '@/app/_ui/uploads-going';
@@ -15,13 +17,23 @@ import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CONTACT_REASON, staffContact } from '@/lib/domain/people/safeguarding';
 import { isStaff, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type PersonId } from '@/lib/domain/shared/ids';
+import { ProgressPart } from './progress-part';
 import { ThreadLessonView } from './_thread/thread-lesson';
+import { TranscriptSearch } from './_thread/transcript-search';
 
 export const metadata: Metadata = { title: 'Lessons' };
 
+const beforeSchema = z.coerce.number().int().min(2).max(100_000).nullable().catch(null);
+
+type Given = {
+  params: Promise<{ playerId: string }>;
+  searchParams: Promise<Record<string, string | string[] | undefined>>;
+};
+
 /** One player's thread: every lesson in order, what was fixed first, what changed, and the money of each. */
-export default async function ThreadPage({ params }: { params: Promise<{ playerId: string }> }) {
+export default async function ThreadPage({ params, searchParams }: Given) {
   const { playerId } = await params;
+  const before = beforeSchema.parse((await searchParams).before);
   const viewer = await requireViewer(`/players/${playerId}`);
   const id = anId<PersonId>().safeParse(playerId);
   const thread = id.success ? await readThread(viewer, id.data) : null;
@@ -62,6 +74,11 @@ export default async function ThreadPage({ params }: { params: Promise<{ playerI
             </p>
           ) : null}
         </PageHead>
+        {thread.lessons.some((lesson) => lesson.state === 'returned' || lesson.state === 'closed') ? (
+          <Row label="What was said">
+            <TranscriptSearch threadId={thread.id} />
+          </Row>
+        ) : null}
         {thread.lessons.length === 0 ? (
           <EmptyState title="No lessons yet">
             <p>
@@ -86,6 +103,11 @@ export default async function ThreadPage({ params }: { params: Promise<{ playerI
             />
           ))
         )}
+        {thread.lessons.some((lesson) => lesson.number > 0) ? (
+          <Suspense fallback={<p role="status">Working out the progress.</p>}>
+            <ProgressPart viewer={viewer} player={thread.player} timeZone={frame.timeZone} before={before} />
+          </Suspense>
+        ) : null}
       </Page>
     </>
   );

@@ -59,14 +59,20 @@ export function headline(
     : 'There is nothing to compare yet: nothing has been measured so far.';
 }
 
-function said({ measure, reference, newest, change }: Series, whose: string): string {
-  if (!reference?.occasion || !newest?.occasion || !change || change.kind === 'not-compared') return '';
-  const lessons = countWord(newest.number - reference.number + 1);
+function said({ measure, reference, compared, newest, change }: Series, whose: string): string {
+  if (!reference?.occasion || !compared?.occasion || !change || change.kind === 'not-compared') return '';
+  const lessons = countWord(compared.number - reference.number + 1);
   const isMore = change.kind === 'change';
   const moved = capital(
-    `${whose} ${movedWords(reference.occasion, newest.occasion, isMore)} in ${lessons} lessons`,
+    `${whose} ${movedWords(reference.occasion, compared.occasion, isMore)} in ${lessons} lessons`,
   );
-  if (isMore) return `${moved}; more than noise.`;
   const unit = NOISE_UNIT[UNIT_OF[measure]];
-  return `${moved}; within the noise of ${Math.round(change.noise)}${unit}, so no change can be claimed.`;
+  const standing = isMore
+    ? 'more than noise.'
+    : `within the noise of ${Math.round(change.noise)}${unit}, so no change can be claimed.`;
+  const apart =
+    newest && newest !== compared
+      ? ` Lesson ${newest.number} is not held against them: ${unlikeWords(newest.unlikeBefore)}.`
+      : '';
+  return `${moved}; ${standing}${apart}`;
 }

@@ -38,9 +38,11 @@ export interface Series {
   readonly points: readonly SeriesPoint[];
   /** Runs of two or more numbers that may be joined by a line, as indices of `points`. */
   readonly segments: readonly (readonly number[])[];
-  /** The lesson that the newest number is held against; null when there is none before it. */
-  readonly reference: SeriesPoint | null;
   readonly newest: SeriesPoint | null;
+  /** The newest number that can be held against an earlier one; null when there is none. */
+  readonly compared: SeriesPoint | null;
+  /** The lesson that `compared` is held against. */
+  readonly reference: SeriesPoint | null;
   readonly change: Change | null;
   /** From the reference on: inside it a difference may be noise. */
   readonly band: { readonly from: number; readonly low: number; readonly high: number } | null;
@@ -127,16 +129,16 @@ export function targetSteps(
 }
 
 /**
- * The lesson that the newest number is held against: among numbers come by in the same way the one on which the target
+ * The lesson that a number is held against: among numbers come by in the same way the one on which the target
  * that holds now was set (the last sent by that day), else the first of all.
  */
 const referenceFor = (
-  newest: SeriesPoint | null,
+  newest: SeriesPoint,
   points: readonly SeriesPoint[],
   since: Date | null,
 ): SeriesPoint | null => {
-  const conditions = newest?.occasion?.conditions;
-  if (!newest || !conditions) return null;
+  const conditions = newest.occasion?.conditions;
+  if (!conditions) return null;
   const like = points.filter(
     (point) =>
       point.index < newest.index &&
@@ -159,16 +161,22 @@ export function seriesOf(
   const newest = points.findLast((point) => point.value !== null) ?? null;
   const steps = targetSteps(own, lessons);
   const holding = steps.at(-1)?.to === null ? (steps.at(-1)?.since ?? null) : null;
-  const reference = referenceFor(newest, points, holding);
+  const held = points
+    .filter((point) => point.value !== null)
+    .map((point) => ({ point, reference: referenceFor(point, points, holding) }))
+    .findLast((pair) => pair.reference !== null);
+  const compared = held?.point ?? null;
+  const reference = held?.reference ?? null;
   const change =
-    reference?.occasion && newest?.occasion ? compareMeasures(reference.occasion, newest.occasion) : null;
+    reference?.occasion && compared?.occasion ? compareMeasures(reference.occasion, compared.occasion) : null;
   const noise = change && change.kind !== 'not-compared' ? change.noise : null;
   return {
     measure,
     points,
     segments: segmentsOf(points),
-    reference,
     newest,
+    compared,
+    reference,
     change,
     band:
       reference?.value != null && noise !== null

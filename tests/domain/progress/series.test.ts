@@ -95,18 +95,25 @@ describe('what the newest number is held against', () => {
     for (const target of [late, ended]) expect(seriesOf(NAME, lessons, [target]).reference?.number).toBe(1);
   });
 
-  test('never one that was come by in another way', () => {
+  test('never one that was come by in another way: the newest two that are alike are', () => {
     const series = of(
       [
         [62, 4],
-        [55, 4],
         [47, 4],
+        [40, 4],
       ],
       { 2: { view: 'front' } },
     );
-    expect(series.reference).toBeNull();
-    expect(series.change).toBeNull();
-    expect(series.band).toBeNull();
+    expect([series.reference?.number, series.compared?.number, series.newest?.number]).toEqual([1, 2, 3]);
+    expect(series.change).toMatchObject({ kind: 'change', difference: -15 });
+    const apart = of(
+      [
+        [62, 4],
+        [47, 4],
+      ],
+      { 1: { view: 'front' } },
+    );
+    expect(apart).toMatchObject({ compared: null, reference: null, change: null, band: null });
   });
 
   test('nothing when there is one number, or none', () => {

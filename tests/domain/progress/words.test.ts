@@ -80,6 +80,23 @@ describe('the sentence on top', () => {
     );
   });
 
+  test('the newest lesson is left out in words when it cannot be held against the others', () => {
+    expect(
+      said([
+        foot(
+          [
+            [62, 4],
+            [47, 4],
+            [40, 4],
+          ],
+          { 2: { captureRate: 30 } },
+        ),
+      ]),
+    ).toBe(
+      'Your stride foot closed from 62° ± 4° to 47° ± 4° in two lessons; more than noise. Lesson 3 is not held against them: filmed at another rate.',
+    );
+  });
+
   test('what the lesson is about first, then a change before none, then the largest', () => {
     const time = (...numbers: [number, number][]) =>
       seriesOf('foot-strike-to-contact', lessonsOf(numbers, {}, 'foot-strike-to-contact'), []);
