@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import { writeAudit } from '@/lib/data/audit.write';
 import { keepRecipe, listStoredParts, lockOwnBreakdown } from '@/lib/data/breakdowns.write';
 import { assertRemarksThere } from '@/lib/data/remarks.write';
@@ -42,7 +43,7 @@ export async function keepBreakdown(
     const standing = await lockOwnBreakdown(viewer, tx, breakdownId);
     if (standing.state === 'removed')
       throw new CagepostError('wrong-state', 'This breakdown was removed. Record a new one.');
-    const isSame = JSON.stringify(standing.recipe) === JSON.stringify(recipe);
+    const isSame = isDeepStrictEqual(standing.recipe, recipe);
     if (isSame && (standing.state === 'assembling' || standing.state === 'ready'))
       return { kind: 'assembling' };
     if (standing.givenAt)
