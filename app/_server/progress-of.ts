@@ -1,3 +1,4 @@
+import { cache } from 'react';
 import { listSwings, SWINGS_AT_ONCE, type Swing } from '@/lib/data/progress.read';
 import { listTargets } from '@/lib/data/targets.read';
 import { measuresOfItem } from '@/lib/domain/measures/items';
@@ -21,11 +22,11 @@ export interface Progress {
   hasEarlier: boolean;
 }
 
-/** The newest lessons of a player (before a number, if one is given) with their items and measures. */
-export async function progressOf(
+/** The newest lessons of a player (before a number, if one is given) with their items and measures; once a request. */
+export const progressOf = cache(async function progressOf(
   viewer: Viewer,
   player: { id: PersonId; name: string },
-  before: number | null = null,
+  before: number | null,
 ): Promise<Progress> {
   const [newestFirst, targets] = await Promise.all([
     listSwings(viewer, player.id, { before }),
@@ -57,4 +58,4 @@ export async function progressOf(
     }),
     hasEarlier: newestFirst.length === SWINGS_AT_ONCE && (swings[0]?.number ?? 1) > 1,
   };
-}
+});

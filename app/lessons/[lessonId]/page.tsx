@@ -111,6 +111,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
                   measured={measured}
                   targets={targetsNow(targets)}
                   bats={lesson.bats}
+                  canCompare={lesson.number > 1 || clips.length > 1}
                   isPlayers={!staff}
                   now={now}
                   timeZone={timeZone}

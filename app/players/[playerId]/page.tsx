@@ -17,7 +17,7 @@ import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CONTACT_REASON, staffContact } from '@/lib/domain/people/safeguarding';
 import { isStaff, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type PersonId } from '@/lib/domain/shared/ids';
-import { ProgressPart } from './progress-part';
+import { ProgressPart, ProgressSentence } from './progress-part';
 import { ThreadLessonView } from './_thread/thread-lesson';
 import { TranscriptSearch } from './_thread/transcript-search';
 
@@ -45,6 +45,7 @@ export default async function ThreadPage({ params, searchParams }: Given) {
   const isSender = sendsFor(viewer).includes(thread.player.id);
   const latest = thread.lessons.find((lesson) => lesson.state === 'returned' || lesson.state === 'closed');
   const query = new URLSearchParams({ player: thread.player.id, ...(latest ? { follows: latest.id } : {}) });
+  const hasSwings = thread.lessons.some((lesson) => lesson.number > 0);
   const bySending = new Map(thread.lessons.map((lesson) => [lesson.id, lesson]));
   return (
     <>
@@ -66,6 +67,11 @@ export default async function ThreadPage({ params, searchParams }: Given) {
               <Pennant>{isStaff(viewer) ? CONTACT_REASON[contact] : OWN_REASON[contact]}</Pennant>
             </p>
           )}
+          {before === null && hasSwings ? (
+            <Suspense fallback={null}>
+              <ProgressSentence viewer={viewer} player={thread.player} />
+            </Suspense>
+          ) : null}
           {isSender ? (
             <p>
               <Link className="btn do" href={`/lessons/new?${query.toString()}`}>
@@ -94,6 +100,9 @@ export default async function ThreadPage({ params, searchParams }: Given) {
               lesson={lesson}
               playerId={thread.player.id}
               before={lesson.followsId ? (bySending.get(lesson.followsId) ?? null) : null}
+              canCompare={thread.lessons.some(
+                (other) => other.posterClipId && other.number > 0 && other.number < lesson.number,
+              )}
               isStaff={isStaff(viewer)}
               now={frame.now}
               timeZone={frame.timeZone}
@@ -103,7 +112,7 @@ export default async function ThreadPage({ params, searchParams }: Given) {
             />
           ))
         )}
-        {thread.lessons.some((lesson) => lesson.number > 0) ? (
+        {hasSwings ? (
           <Suspense fallback={<p role="status">Working out the progress.</p>}>
             <ProgressPart viewer={viewer} player={thread.player} timeZone={frame.timeZone} before={before} />
           </Suspense>

@@ -2,6 +2,8 @@ import { TZDate } from '@date-fns/tz';
 import { format } from 'date-fns';
 import Link from 'next/link';
 import { progressOf } from '@/app/_server/progress-of';
+import { SESSION_NOISE_DEG, SESSION_NOISE_SOURCE } from '@/lib/domain/measures/change';
+import { UNIT_OF } from '@/lib/domain/measures/target';
 import { MEASURE_LABEL } from '@/lib/domain/measures/words';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import type { PersonId } from '@/lib/domain/shared/ids';
@@ -19,7 +21,20 @@ type Props = {
   before: number | null;
 };
 
-/** What changed from lesson to lesson: a sentence, the checklist's items and the measures, and the same as a file. */
+/** The sentence about progress, for the head of the page. */
+export const ProgressSentence = async ({ viewer, player }: Pick<Props, 'viewer' | 'player'>) => {
+  const { sentence } = await progressOf(viewer, player, null);
+  return (
+    <>
+      <p className={css.says}>{sentence}</p>
+      <p className={css.acts}>
+        <a href="#progress">To the checklist and the measures across lessons</a>
+      </p>
+    </>
+  );
+};
+
+/** What changed from lesson to lesson: for earlier lessons a sentence, the checklist's items and the measures, and the same as a file. */
 export const ProgressPart = async ({ viewer, player, timeZone, before }: Props) => {
   const { swings, items, series, sentence, hasEarlier } = await progressOf(viewer, player, before);
   if (swings.length === 0) return null;
@@ -37,8 +52,8 @@ export const ProgressPart = async ({ viewer, player, timeZone, before }: Props) 
   );
   return (
     <section className={css.part} id="progress" aria-label="Progress">
-      <h2 className="sr">Progress</h2>
-      <p className={css.says}>{sentence}</p>
+      <h2>Progress</h2>
+      {before === null ? null : <p className={css.says}>{sentence}</p>}
       <p className={css.acts}>
         <a href={`/api/players/${player.id}/progress`} download>
           Take it away as a table (CSV)
@@ -52,6 +67,13 @@ export const ProgressPart = async ({ viewer, player, timeZone, before }: Props) 
           <Link href={`/players/${player.id}#progress`}>Back to the newest lessons</Link>
         )}
       </p>
+      {shown.some(({ measure, band }) => band && UNIT_OF[measure] === 'deg') ? (
+        <p className="small soft read">
+          Inside a shaded band a difference is noise: it is not larger than both intervals together, and for
+          angles not larger than {SESSION_NOISE_DEG}° from one session to another (derived from the spread of
+          raters in {SESSION_NOISE_SOURCE}).
+        </p>
+      ) : null}
       <NewestFirst label="Every lesson, side by side. Scrolls sideways.">
         <ItemTable columns={columns} items={items} />
         {shown.map((one) => (

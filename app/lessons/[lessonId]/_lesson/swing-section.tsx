@@ -1,5 +1,6 @@
 'use client';
 
+import Link from 'next/link';
 import { useState } from 'react';
 import { VerdictMark } from '@/app/_ui/verdict-mark';
 import { FrameMeasures } from '@/app/lessons/_measure/frame-measures';
@@ -29,6 +30,8 @@ type Props = When & {
   measured: readonly ClipMeasured[];
   targets: ReadonlyMap<MeasureName, Target>;
   bats: Hand | null;
+  /** There is another swing that this one can stand beside. */
+  canCompare?: boolean;
   /** Read by the player's side. */
   isPlayers?: boolean;
 };
@@ -41,6 +44,7 @@ export const SwingSection = ({
   measured,
   targets,
   bats,
+  canCompare = false,
   isPlayers = true,
   ...when
 }: Props) => {
@@ -117,6 +121,11 @@ export const SwingSection = ({
               {open.clip.view ? `, ${VIEW_WORD[open.clip.view].toLowerCase()}` : ''}
             </span>
           </h3>
+          {canCompare ? (
+            <p>
+              <Link href={`/compare?b=${open.clip.id}&at=${open.checkpoint}`}>Beside an earlier swing</Link>
+            </p>
+          ) : null}
           <Marks
             marks={sheet.marks.filter(
               (mark) => !mark.hidden && mark.clipId === open.clip.id && mark.frame === open.pin.frame,

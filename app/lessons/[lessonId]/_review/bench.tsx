@@ -218,6 +218,7 @@ export const Bench = (props: BenchProps) => {
           checkpoint={checkpoint}
           pins={pins}
           zoom={chalk.zoom}
+          canCompare={lesson.number > 1 || ready.length > 1}
           run={run}
           onClip={setClipId}
           onSpeed={(speed) => player?.setSpeed(speed)}

@@ -1,5 +1,6 @@
 'use client';
 
+import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useState } from 'react';
 import { Icon } from '@/app/_ui/icon';
@@ -21,6 +22,8 @@ type Props = {
   checkpoint: Checkpoint;
   pins: readonly Pin[];
   zoom: number;
+  /** There is another swing that this one can stand beside. */
+  canCompare: boolean;
   run: RunCommand;
   onClip: (id: string) => void;
   onSpeed: (speed: Speed) => void;
@@ -32,7 +35,18 @@ const SPEED_WORD = { 0.125: '1/8', 0.25: '1/4', 0.5: '1/2', 1: 'as it was' } as 
 >;
 
 /** The line under the stage: which frame of which clip, and how it plays. */
-export const Transport = ({ clip, ready, snapshot, checkpoint, pins, zoom, run, onClip, onSpeed }: Props) => {
+export const Transport = ({
+  clip,
+  ready,
+  snapshot,
+  checkpoint,
+  pins,
+  zoom,
+  canCompare,
+  run,
+  onClip,
+  onSpeed,
+}: Props) => {
   const { wantedFrame, mode, loop, speed } = snapshot;
   const isPinned = pins.some((pin) => pin.checkpoint === checkpoint && pin.frame === wantedFrame);
   const commandOfPin = `pin-${checkpoint === 'foot_strike' ? 'foot-strike' : checkpoint}` as const;
@@ -60,6 +74,9 @@ export const Transport = ({ clip, ready, snapshot, checkpoint, pins, zoom, run, 
       )}
       <span className={`soft ${css.rate}`}>{rateWords(clip)}</span>
       {clip && !clip.rateIsSure ? <RateChoice clip={clip} /> : null}
+      {canCompare && clip ? (
+        <Link href={`/compare?b=${clip.id}&at=${checkpoint}`}>Beside an earlier swing</Link>
+      ) : null}
       <span className={css.push} />
       <CommandButton id="step-back" run={run}>
         <Icon name="left" />

@@ -1,6 +1,5 @@
 import { changeSentence, numberWords, unlikeWords } from '@/lib/domain/progress/change-words';
-import { SESSION_NOISE_DEG, SESSION_NOISE_SOURCE } from '@/lib/domain/measures/change';
-import { targetWords, UNIT_OF } from '@/lib/domain/measures/target';
+import { targetWords } from '@/lib/domain/measures/target';
 import { MEASURE_LABEL, MEASURE_MEANING } from '@/lib/domain/measures/words';
 import type { Series, SeriesPoint } from '@/lib/domain/progress/series';
 import type { LessonColumn } from './columns';
@@ -16,7 +15,7 @@ type Props = {
 
 /** A measure: its newest number, what may be said of the change, its target; the chart, and the same as a table. */
 export const SeriesRow = ({ series, columns, targetDay }: Props) => {
-  const { newest, compared, reference, measure, targets, band } = series;
+  const { newest, compared, reference, measure, targets } = series;
   const target = targets.at(-1);
   const name = MEASURE_LABEL[measure];
   const nameOf = (point: SeriesPoint) => `lesson ${point.number}`;
@@ -47,13 +46,6 @@ export const SeriesRow = ({ series, columns, targetDay }: Props) => {
         ) : (
           <p className="small soft">No target is set.</p>
         )}
-        {band && UNIT_OF[measure] === 'deg' ? (
-          <p className="small soft">
-            Inside the shaded band a difference is noise: the two intervals together, and at least{' '}
-            {SESSION_NOISE_DEG}° between sessions, derived from the spread of raters in {SESSION_NOISE_SOURCE}
-            .
-          </p>
-        ) : null}
         <details>
           <summary>Read it as a table</summary>
           <p className="small soft">{MEASURE_MEANING[measure]}</p>

@@ -13,6 +13,8 @@ type Props = {
   lesson: ThreadLesson;
   playerId: string;
   before: ThreadLesson | null;
+  /** An earlier lesson has a clip that this one can stand beside. */
+  canCompare: boolean;
   isStaff: boolean;
   now: Date;
   timeZone: string;
@@ -20,7 +22,16 @@ type Props = {
 };
 
 /** One lesson of a thread: state, what it was about, what changed since the lesson it follows, replies, money. */
-export const ThreadLessonView = ({ lesson, playerId, before, isStaff, now, timeZone, poster }: Props) => {
+export const ThreadLessonView = ({
+  lesson,
+  playerId,
+  before,
+  canCompare,
+  isStaff,
+  now,
+  timeZone,
+  poster,
+}: Props) => {
   const isDraft = lesson.state === 'draft';
   const href = isDraft ? `/lessons/new?player=${playerId}&draft=${lesson.id}` : `/lessons/${lesson.id}`;
   const changes = before?.sheet && lesson.sheet ? verdictChanges(before.sheet, lesson.sheet) : [];
@@ -83,6 +94,11 @@ export const ThreadLessonView = ({ lesson, playerId, before, isStaff, now, timeZ
                 {lesson.replyCount === 1 ? '1 reply' : `${lesson.replyCount} replies`}
                 {lesson.unreadCount > 0 ? `, ${lesson.unreadCount} new` : ''}
               </Link>
+            </p>
+          ) : null}
+          {canCompare && lesson.posterClipId ? (
+            <p className="small">
+              <Link href={`/compare?b=${lesson.posterClipId}`}>Beside an earlier swing</Link>
             </p>
           ) : null}
           {isStaff && isWaiting ? (
