@@ -117,7 +117,7 @@ export const calibrate = (input: CalibrationInput): Calibrated => {
   return {
     ok: true,
     camera: fit.camera,
-    fit: { ...fit, covariance: fit.covariance.clone().mul(widening) },
+    fit: { ...fit, covariance: fit.covariance.map((row) => row.map((value) => value * widening)) },
     facts,
     corners,
     worst: worst.at,

@@ -13,8 +13,8 @@ export interface Sighting {
 
 export interface CameraFit {
   readonly camera: Camera;
-  /** Of the seven numbers of `moved`, from the clicks and the belief about the focal length together. */
-  readonly covariance: Matrix;
+  /** Seven by seven, of the numbers of `moved`, from the clicks and the belief about the focal length together. */
+  readonly covariance: readonly (readonly number[])[];
   /** Sum of squared misfits in units of the click's sd, the belief's one included. */
   readonly chiSquare: number;
   /** Observations less free numbers. */
@@ -145,7 +145,7 @@ export const fitCamera = (
   const j = slopes(best.camera, task);
   return {
     camera: best.camera,
-    covariance: inverse(j.transpose().mmul(j)),
+    covariance: inverse(j.transpose().mmul(j)).to2DArray(),
     chiSquare: best.cost,
     freedom: 2 * sightings.length + 1 - CAMERA_FREEDOM,
   };

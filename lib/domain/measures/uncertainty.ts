@@ -56,7 +56,9 @@ export const sdOf = (
     }, CAMERA_STEP),
   );
   let variance = 0;
-  byCamera.forEach((a, i) => byCamera.forEach((b, j) => (variance += a * b * fit.covariance.get(i, j))));
+  fit.covariance.forEach((row, i) =>
+    row.forEach((value, j) => (variance += value * (byCamera[i] ?? 0) * (byCamera[j] ?? 0))),
+  );
 
   const add = (perUnit: number, sd: number) => (variance += (perUnit * sd) ** 2);
   scene.frames.forEach((points, frame) => {
