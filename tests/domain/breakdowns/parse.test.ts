@@ -204,7 +204,10 @@ describe('the file of a part', () => {
     ['one that was cut short in the head', whole.subarray(0, 80)],
     ['one with too much in it', new Uint8Array([...whole, 0])],
     ['letters that are none', Uint8Array.of(0xff, 0xfe, 10)],
-    ['a first part without its beginning', writePart(buildHead({ events: [] }), new Uint8Array())],
+    [
+      'a first part without its beginning',
+      writePart(buildHead({ events: [{ t: 0, kind: 'chalk', isShown: true }] }), new Uint8Array()),
+    ],
     [
       'events out of order',
       writePart(
