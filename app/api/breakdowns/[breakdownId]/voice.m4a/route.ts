@@ -9,7 +9,7 @@ import { notFound } from '@/lib/domain/shared/errors';
 
 /**
  * The voice as AAC, for who may export: browsers without an encoder for it copy it into their file. Sends on to the
- * file, or answers 503 with `Retry-After` while the worker makes it.
+ * file, or answers 202 with `Retry-After` while the worker makes it.
  */
 export const GET = (_request: Request, context: BreakdownContext) =>
   answer('breakdown.sound', async () => {
@@ -24,11 +24,5 @@ export const GET = (_request: Request, context: BreakdownContext) =>
       return new Response(null, { status: 307, headers: { ...headers, location } });
     }
     await ports.queue.workOnBreakdown({ kind: 'sound', breakdownId: breakdown.id });
-    return Response.json(
-      {
-        fault: 'unavailable',
-        message: 'The sound of the file is being made. It is asked for again in a moment.',
-      },
-      { status: 503, headers: { ...headers, 'retry-after': '2' } },
-    );
+    return Response.json({ isBeingMade: true }, { status: 202, headers: { ...headers, 'retry-after': '2' } });
   });
