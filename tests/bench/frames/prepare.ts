@@ -11,7 +11,11 @@ export interface PreparedClip extends Task {
 }
 
 /** Makes the clips and prepares each into its review rendition, as the product does. Throws when one is refused. */
-export async function prepareClips(folder: string, say: (line: string) => void): Promise<PreparedClip[]> {
+export async function prepareClips(
+  folder: string,
+  say: (line: string) => void,
+  recipes = phoneRecipes(folder),
+): Promise<PreparedClip[]> {
   const engine = createMediaEngine({
     scratch: folder,
     maxBytes: 2 ** 30,
@@ -20,7 +24,7 @@ export async function prepareClips(folder: string, say: (line: string) => void):
   });
   const clips: PreparedClip[] = [];
   try {
-    for (const recipe of phoneRecipes(folder)) {
+    for (const recipe of recipes) {
       const made = await makeClip(recipe);
       const into = path.join(folder, recipe.name);
       const outcome = await engine.prepare({

@@ -19,8 +19,8 @@ async function serveClip(folder: string, request: IncomingMessage, response: Ser
   createReadStream(file, { start, end }).pipe(response);
 }
 
-/** Serves the page that measures, with the engine as the browser gets it, and the clips of the folder. */
-export async function serveBench(folder: string) {
+/** Serves a page that measures, with the engine as the browser gets it, and the clips of the folder. */
+export async function serveBench(folder: string, page = 'tests/bench/frames/page.html') {
   const root = path.resolve(import.meta.dirname, '../../..');
   const server = await createViteServer({
     root,
@@ -29,7 +29,7 @@ export async function serveBench(folder: string) {
     cacheDir: path.join(folder, 'cache'),
     resolve: { alias: { '@': root } },
     server: { host: '127.0.0.1', port: 0, watch: null, hmr: false },
-    optimizeDeps: { entries: ['tests/bench/frames/page.html'] },
+    optimizeDeps: { entries: [page] },
     plugins: [
       {
         name: 'bench-clips',
@@ -45,7 +45,7 @@ export async function serveBench(folder: string) {
   const address = server.httpServer?.address();
   if (!address || typeof address === 'string') throw new Error('The page has no address.');
   return {
-    url: `http://127.0.0.1:${address.port}/tests/bench/frames/page.html`,
+    url: `http://127.0.0.1:${address.port}/${page}`,
     close: () => server.close(),
   };
 }

@@ -5,6 +5,8 @@ import { CHROMIUM_FLAGS, findChromium } from '@/scripts/chromium.mjs';
 
 /** A browser on a profile that outlives it; started by us, so that it can be killed without a word. */
 export interface KillableBrowser {
+  /** The group of all its processes. */
+  readonly group: number;
   newPage(): Promise<Page>;
   /** SIGKILL to the browser and every process of it. */
   kill(): Promise<void>;
@@ -21,12 +23,16 @@ const endpointOf = (child: ChildProcess): Promise<string> =>
     child.once('exit', () => reject(new Error(`The browser did not start: ${said}`)));
   });
 
-/** Starts a browser on that profile folder. */
-export const startBrowser = async (profile: string): Promise<KillableBrowser> => {
+/** Starts a browser on that profile folder, with further flags if need be. */
+export const startBrowser = async (
+  profile: string,
+  flags: readonly string[] = [],
+): Promise<KillableBrowser> => {
   const child = spawn(
     findChromium() ?? 'chromium',
     [
       ...CHROMIUM_FLAGS,
+      ...flags,
       '--headless',
       `--user-data-dir=${profile}`,
       '--remote-debugging-port=0',
@@ -37,6 +43,7 @@ export const startBrowser = async (profile: string): Promise<KillableBrowser> =>
   );
   const browser: Browser = await chromium.connectOverCDP(await endpointOf(child));
   return {
+    group: child.pid ?? 0,
     async newPage() {
       const context = browser.contexts()[0] ?? (await browser.newContext());
       return context.newPage();

@@ -1,0 +1,168 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import type { Page } from 'playwright';
+import { ensureChromium } from '../../scripts/chromium.mjs';
+import { writeClicks } from './breakdown/clicks';
+import { killTrial, openTab, type KillReading } from './breakdown/kill';
+import { cpuSecondsOf } from './breakdown/processes';
+import type { Task } from './frames/measure';
+import { phoneRecipes } from './frames/phone-clips';
+import { prepareClips } from './frames/prepare';
+import { serveBench } from './frames/serve';
+import { startBrowser } from './upload/browser';
+
+// A breakdown against a screen recording of the same minute: the bytes, the processor time, what a killed browser
+// loses, how far voice and events drift, whether the replay shows the exact frames, how fast it seeks and how fast it
+// becomes a file. The screen recording has the lowest of some rates at which frames that are held for
+// a tenth of a second can be read (a breakdown shows every frame exactly). The last line printed is one JSON object.
+
+const say = (line: string) => console.log(line);
+const SCRIPT_MS = Number(process.env.BENCH_SCRIPT_MS ?? 60_000);
+const KILLS = Number(process.env.BENCH_KILLS ?? 20);
+const SCREEN_BITS = [300_000, 600_000, 1_200_000, 2_500_000, 5_000_000];
+/** Decibels of luma at which a still of a clip keeps its fine parts. Our own choice. */
+const LEGIBLE_DB = 34;
+
+const quantile = (values: readonly number[], share: number) => {
+  const sorted = [...values].sort((a, b) => a - b);
+  return sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? NaN;
+};
+const rounded = (value: number) => Math.round(value * 100) / 100;
+const spread = (values: readonly number[]) =>
+  `${rounded(Math.min(...values))} to ${rounded(Math.max(...values))}, median ${rounded(quantile(values, 0.5))}`;
+
+/** Work on a page in a browser of its own, with the processor time that all its processes took. */
+const measured = async <T>(
+  url: string,
+  task: Task,
+  profile: string,
+  work: (page: Page) => Promise<T>,
+  flags: readonly string[] = [],
+): Promise<{ value: T; cpuS: number }> => {
+  const browser = await startBrowser(profile, flags);
+  try {
+    const page = await browser.newPage();
+    await openTab(page, url, task);
+    const before = cpuSecondsOf(browser.group);
+    const value = await work(page);
+    return { value, cpuS: cpuSecondsOf(browser.group) - before };
+  } finally {
+    await browser.kill();
+  }
+};
+
+async function main() {
+  ensureChromium(say);
+  const folder = await mkdtemp(path.join(tmpdir(), 'bench-breakdown-'));
+  const closing: (() => Promise<unknown>)[] = [
+    () => rm(folder, { recursive: true, force: true, maxRetries: 5 }),
+  ];
+  const profile = (name: string) => path.join(folder, `profile-${name}`);
+  try {
+    const recipes = phoneRecipes(folder).filter((recipe) => recipe.name === 'portrait-ntsc-60-reordered');
+    const [task] = await prepareClips(folder, say, recipes);
+    if (!task) throw new Error('There is no clip.');
+    const server = await serveBench(folder, 'tests/bench/breakdown/page.html');
+    closing.push(server.close);
+    const { url } = server;
+    const run = <T>(name: string, work: (page: Page) => Promise<T>, flags?: readonly string[]) =>
+      measured(url, task, profile(name), work, flags);
+
+    const bits = await chooseRate(run);
+    const still = await run('still', (page) =>
+      page.evaluate((ms) => window.breakdownBench.scriptOnly(ms), SCRIPT_MS),
+    );
+    const screen = await run('screen', (page) =>
+      page.evaluate(([ms, rate]) => window.breakdownBench.screen(ms, rate), [SCRIPT_MS, bits] as const),
+    );
+    let ours: { bytes: number; takeMs: number } | null = null;
+    let cpuS = 0;
+    let replay: Awaited<ReturnType<Window['breakdownBench']['replay']>> | null = null;
+    let file: { times: number; bytes: number } | null = null;
+    const browser = await startBrowser(profile('breakdown'));
+    try {
+      const page = await browser.newPage();
+      await openTab(page, url, task);
+      const before = cpuSecondsOf(browser.group);
+      ours = await page.evaluate((ms) => window.breakdownBench.breakdown(ms), SCRIPT_MS);
+      cpuS = cpuSecondsOf(browser.group) - before;
+      file = await page.evaluate(() => window.breakdownBench.exported());
+      const times = Math.max(1, Math.floor(594_000 / ours.takeMs));
+      replay = await page.evaluate(
+        (n) => window.breakdownBench.replay(n, { seeks: 200, playMs: 20_000 }),
+        times,
+      );
+      say(`replay: a take of ${rounded((times * ours.takeMs) / 60_000)} min, ${replay.read} pictures read`);
+    } finally {
+      await browser.kill();
+    }
+    const own = Math.max(0.01, cpuS - still.cpuS);
+    const theirs = screen.cpuS - still.cpuS;
+    say(
+      `the same ${SCRIPT_MS / 1000} s: breakdown ${Math.round(ours.bytes / 1024)} KiB, screen recording ` +
+        `${Math.round(screen.value.bytes / 1024)} KiB; processor: script alone ${rounded(still.cpuS)} s, ` +
+        `breakdown ${rounded(own)} s more, screen recording ${rounded(theirs)} s more`,
+    );
+    for (const wrong of replay.wrong.slice(0, 5)) say(`  wrong: ${wrong}`);
+    say(`seeks: ${spread(replay.seeks)} ms; export ${rounded(file.times)} times real time, without sound`);
+
+    const clicks = path.join(folder, 'clicks.wav');
+    await writeClicks(clicks, 120);
+    const sync = await run(
+      'sync',
+      (page) => page.evaluate((ms) => window.breakdownBench.sync(ms), Math.min(60_000, SCRIPT_MS)),
+      [`--use-file-for-fake-audio-capture=${clicks}`],
+    );
+    say(`voice against events, ${sync.value.length} clicks: ${spread(sync.value)} ms`);
+
+    const kills = await killAll(profile, url, task);
+    say(
+      JSON.stringify({
+        bytesRatio: rounded(screen.value.bytes / ours.bytes),
+        cpuRatio: rounded(theirs / own),
+        killTrials: kills.length,
+        voiceLostMaxS: rounded(Math.max(...kills.map((kill) => kill.voiceLostMs)) / 1000),
+        eventsLostMax: Math.max(...kills.map((kill) => kill.eventsLost)),
+        syncErrorP95Ms: rounded(quantile(sync.value.map(Math.abs), 0.95)),
+        wrongReplayFrames: replay.wrong.length,
+        seekP95Ms: rounded(quantile(replay.seeks, 0.95)),
+        exportRealtime: rounded(file.times),
+      }),
+    );
+  } finally {
+    for (const close of closing.reverse()) await close();
+  }
+}
+
+type Run = <T>(name: string, work: (page: Page) => Promise<T>) => Promise<{ value: T }>;
+
+/** The lowest rate of a screen recording that is still legible. */
+async function chooseRate(run: Run): Promise<number> {
+  for (const bits of SCREEN_BITS) {
+    const { value } = await run(`rate-${bits}`, (page) =>
+      page.evaluate((rate) => window.breakdownBench.screenLegibility(rate), bits),
+    );
+    say(
+      `screen recording at ${bits / 1000} kbit/s: ${rounded(value.db)} dB, number ${value.isRead ? '' : 'not '}read`,
+    );
+    if (value.isRead && value.db >= LEGIBLE_DB) return bits;
+  }
+  return SCREEN_BITS.at(-1) ?? 0;
+}
+
+async function killAll(profile: (name: string) => string, url: string, task: Task): Promise<KillReading[]> {
+  const kills: KillReading[] = [];
+  for (let n = 0; n < KILLS; n += 1) {
+    // Spread over the phases of a half second and of a part.
+    const kill = await killTrial(profile(`kill-${n}`), url, task, 1500 + n * 137 + (n % 4) * 2500);
+    kills.push(kill);
+    say(
+      `kill ${n + 1} of ${KILLS} at ${rounded(kill.reachedMs / 1000)} s: ${Math.round(kill.voiceLostMs)} ms of voice, ` +
+        `${kill.eventsLost} events lost`,
+    );
+  }
+  return kills;
+}
+
+await main();

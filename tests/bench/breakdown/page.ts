@@ -1,0 +1,133 @@
+import { exportBreakdown } from '@/lib/review/export/export-breakdown';
+import { openFrameSource } from '@/lib/review/media/open-frame-source';
+import type { Task } from '../frames/measure';
+import { beginTake, joinRecording, openRecording, readLeft, type Recording } from './record-page';
+import { checkReplay } from './replay-check';
+import { legibility, recordScreen } from './screen-recording';
+import { held, openStand, runScript, type Stand } from './stand';
+import { measureSync } from './sync';
+
+// The page of the benchmark: the program's own recorder and replay on a clip with numbers in its pictures.
+
+let task: Task | null = null;
+let stand: Stand | null = null;
+let recording: Recording | null = null;
+let framesSeen = 0;
+
+const opened = (): Stand => {
+  if (!stand) throw new Error('Open the stand first.');
+  return stand;
+};
+const clip = (): Task => {
+  if (!task) throw new Error('Open the stand first.');
+  return task;
+};
+
+const open = async (given: Task): Promise<void> => {
+  task = given;
+  stand = await openStand(given);
+  recording = openRecording(stand);
+};
+
+/** Begins a take and goes on with the script until the page is killed. */
+const recordOn = async (): Promise<void> => {
+  if (!recording) throw new Error('Open the stand first.');
+  await beginTake(recording);
+  let last = opened().player.getSnapshot().shownFrame;
+  framesSeen = 0;
+  opened().player.subscribe(() => {
+    const { shownFrame } = opened().player.getSnapshot();
+    if (shownFrame !== last) framesSeen += 1;
+    last = shownFrame;
+  });
+  void runScript(opened(), 600_000);
+};
+/** How far the take is: its length, and how often another frame was shown. */
+const reached = () => ({ ms: recording?.session.getSnapshot().ms ?? 0, framesSeen });
+const left = async () => (recording ? readLeft(recording.session) : null);
+
+const scriptOnly = (ms: number) => runScript(opened(), ms);
+
+const breakdown = async (ms: number): Promise<{ bytes: number; takeMs: number }> => {
+  if (!recording) throw new Error('Open the stand first.');
+  await beginTake(recording);
+  await runScript(opened(), ms);
+  await recording.session.stop();
+  while (recording.session.getSnapshot().partsSent < recording.session.getSnapshot().partsMade)
+    await new Promise((resolve) => requestAnimationFrame(resolve));
+  return { bytes: recording.sent.bytes, takeMs: recording.session.getSnapshot().ms };
+};
+
+const screen = async (ms: number, bits: number): Promise<{ bytes: number }> => {
+  const { blob } = await recordScreen(opened(), bits, () => runScript(opened(), ms));
+  return { bytes: blob.size };
+};
+
+/**
+ * What a screen recording at this rate shows of frames that were stepped to after a second of movement and held for a
+ * tenth of a second: the least decibels, and whether each number can be read.
+ */
+const screenLegibility = async (bits: number): Promise<{ db: number; isRead: boolean }> => {
+  const { player } = opened();
+  const frames = [0.3, 0.6, 0.9].map((part) => Math.round(player.source.frameCount * part));
+  const { blob } = await recordScreen(opened(), bits, async () => {
+    for (const frame of frames) {
+      player.goTo(0);
+      player.setSpeed(0.5);
+      player.play();
+      await held(1000);
+      player.goTo(frame);
+      while (player.getSnapshot().shownFrame !== frame)
+        await new Promise((resolve) => requestAnimationFrame(resolve));
+      await held(100);
+    }
+    player.goTo(0);
+    await held(500);
+  });
+  const all: { db: number; isRead: boolean }[] = [];
+  for (const frame of frames) {
+    const truth = await player.source.copyAt(frame, player.source.width);
+    const { db, number } = await legibility(blob, truth);
+    truth.close();
+    all.push({ db, isRead: number === clip().numbers[frame] });
+  }
+  return { db: Math.min(...all.map((one) => one.db)), isRead: all.every((one) => one.isRead) };
+};
+
+const sync = (ms: number) => measureSync(opened(), ms);
+
+const replay = async (times: number, plan: { seeks: number; playMs: number }) => {
+  if (!recording) throw new Error('Nothing was recorded.');
+  return checkReplay(await joinRecording(recording, times), clip(), plan);
+};
+
+/** How many times faster than it lasts a breakdown becomes a file, its pictures alone. */
+const exported = async (): Promise<{ times: number; bytes: number }> => {
+  if (!recording) throw new Error('Nothing was recorded.');
+  const { timeline } = await joinRecording(recording, 1);
+  const began = performance.now();
+  const file = await exportBreakdown({
+    timeline,
+    voice: null,
+    openSource: () => openFrameSource({ url: clip().url, table: clip().table }),
+    captions: null,
+    how: 'none',
+  });
+  return { times: timeline.durationMs / (performance.now() - began), bytes: file.size };
+};
+
+const bench = {
+  open,
+  recordOn,
+  reached,
+  left,
+  scriptOnly,
+  breakdown,
+  screen,
+  screenLegibility,
+  sync,
+  replay,
+  exported,
+};
+export type BreakdownPage = typeof bench;
+Object.assign(window, { breakdownBench: bench });
