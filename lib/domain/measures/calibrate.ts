@@ -1,7 +1,7 @@
 import { pixelDistance, type PictureSize, type Pixel } from '../marks/geometry';
 import { project, seenFrom, type Camera } from './camera';
 import { factsOf, type CameraFacts } from './camera-facts';
-import { mostChiSquare } from './chi-square';
+import { mostChiSquare, Z } from './chi-square';
 import { orderOf, spreadOf } from './corner-order';
 import { boxMiddle, groundPoint, type Bats } from './field';
 import { fitCamera, type CameraFit, type Sighting } from './fit-camera';
@@ -59,8 +59,7 @@ export type Calibrated =
     };
 
 const FEWEST = 4;
-// In units of a click's sd: misfit of all corners together (per degree of freedom), and of a single one.
-const MOST_MISFIT = 3.5;
+/** In units of a click's sd. */
 const MOST_CORNER_MISFIT = 6;
 /** Metres and degrees of what a person can film from. */
 const POSSIBLE = { height: [0.1, 15], distance: [0.8, 60], fieldOfView: [6, 130] } as const;
@@ -99,9 +98,8 @@ export const calibrate = (input: CalibrationInput): Calibrated => {
   if (!fit) return impossible();
   const corners = ground.map(({ at }, i) => ({ at, residual: residualOf(fit.camera, sightings[i]) }));
   const worst = corners.reduce((a, b) => (b.residual > a.residual ? b : a));
-  const misfit = Math.sqrt(fit.chiSquare / fit.freedom);
-  if (misfit > MOST_MISFIT || worst.residual > MOST_CORNER_MISFIT * clickSd + ROUNDING)
-    return residual(worst);
+  const isOff = worst.residual > MOST_CORNER_MISFIT * clickSd + ROUNDING;
+  if (isOff || fit.chiSquare > mostChiSquare(fit.freedom, Z.ever)) return residual(worst);
 
   const place = boxMiddle(field, bats);
   const facts = factsOf(fit.camera, bats, place);
@@ -113,7 +111,8 @@ export const calibrate = (input: CalibrationInput): Calibrated => {
   if (!isPossible) return impossible();
 
   // Corners that fit worse than chance allows (a bent lens, a hasty click) make every number less sure.
-  const widening = fit.chiSquare > mostChiSquare(fit.freedom) ? misfit * misfit : 1;
+  const isWide = fit.chiSquare > mostChiSquare(fit.freedom, Z.usual);
+  const widening = isWide ? fit.chiSquare / fit.freedom : 1;
   return {
     ok: true,
     camera: fit.camera,

@@ -2,7 +2,7 @@ import type { JointName } from './names';
 import type { ModelSds } from './uncertainty';
 
 /** How far a heel is off the ground that somebody marked as lifted: metres, and how unsure that is. Our own choice. */
-export const LIFTED_HEEL = { height: 0.03, sd: 0.02 } as const;
+export const LIFTED_HEEL = { height: 0.03, sd: 0.015 } as const;
 
 /**
  * What no click tells, in metres. A sole is clicked at its edge, a little above the ground, and at foot strike the rear
