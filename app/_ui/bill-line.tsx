@@ -28,7 +28,7 @@ export const BillLine = ({ line, now, timeZone, withPayer = false, children }: P
       <div>
         <p>
           {line.lesson ? <Link href={`/lessons/${line.lesson.id}`}>{billWords(line)}</Link> : billWords(line)}
-          {withPayer ? <span className="soft">, paid by {line.payer.name}</span> : null}
+          {withPayer ? <span className="soft">, billed to {line.payer.name}</span> : null}
         </p>
         <p className="small soft">
           Charged <Moment at={line.since} now={now} timeZone={timeZone} as="day" />
