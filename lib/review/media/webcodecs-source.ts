@@ -177,9 +177,7 @@ export class WebCodecsSource implements FrameSource {
   private pump(): void {
     if (this.isPumping) return this.run.wake();
     this.isPumping = true;
-    void this.work().finally(() => {
-      this.isPumping = false;
-    });
+    void this.work();
   }
 
   private async work(): Promise<void> {
@@ -187,13 +185,17 @@ export class WebCodecsSource implements FrameSource {
       this.goal = this.nextGoal();
       try {
         if (!this.goal) {
-          if (!(await this.serveCopy())) return;
+          const isDone = !(await this.serveCopy());
+          // What was asked for during that wait found the work still going on, and relies on it.
+          if (isDone && !this.nextGoal() && this.copies.length === 0) break;
         } else if (this.converting.has(this.goal.display)) await this.run.somethingHappens();
         else await this.run.advance(this.goal);
       } catch (error) {
         this.giveUpOn(this.goal, error);
       }
     }
+    // In the same turn as the last look: a flag that falls later would swallow a request.
+    this.isPumping = false;
   }
 
   private nextGoal(): Goal | null {

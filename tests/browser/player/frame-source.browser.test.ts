@@ -51,3 +51,13 @@ describe.each(['webcodecs', 'element'] as const)('exact frames by %s', (engine) 
     },
   );
 });
+
+test('a frame asked for in the very moment the work ends is not forgotten', async () => {
+  const { clip, source } = await opened('review', 'webcodecs');
+  for (let turns = 0; turns < 14; turns++) {
+    const near = turns % 2 === 0 ? 5 : 70;
+    await source.copyAt(near, 40).then((copy) => copy.close());
+    for (let turn = 0; turn < turns; turn++) await Promise.resolve();
+    expect(await wrongOnes(source, clip, [near === 5 ? 80 : 20])).toEqual([]);
+  }
+});
