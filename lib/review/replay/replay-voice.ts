@@ -26,7 +26,8 @@ export interface ReplayVoiceOptions {
 export const createReplayVoice = (options: ReplayVoiceOptions): ReplayVoice => {
   const { audio, durationMs, clock, refresh, onChange, onOutside } = options;
   let state: VoiceState = audio ? 'loading' : 'none';
-  let fault: CagepostError | null = null;
+  let lost: CagepostError | null = null;
+  let heldBack: CagepostError | null = null;
   let isRunning = false;
   let speed = 1;
   let isDisposed = false;
@@ -38,7 +39,7 @@ export const createReplayVoice = (options: ReplayVoiceOptions): ReplayVoice => {
     new VoiceTime(element, clock, durationMs, {
       onReady: () => {
         state = 'ok';
-        fault = null;
+        lost = null;
         mayRefresh = true;
         onChange();
       },
@@ -70,14 +71,14 @@ export const createReplayVoice = (options: ReplayVoiceOptions): ReplayVoice => {
     }
     if (isDisposed) return;
     state = 'failed';
-    fault = voiceFailed(element.error?.code);
+    lost = voiceFailed(element.error?.code);
     swap(new SilentTime(clock, durationMs), time.now());
     onChange();
   };
   /** A pause before the sound has started ends the start with AbortError; a broken voice tells so itself. */
   const refused = (error: unknown) => {
     if (isDisposed || !(error instanceof DOMException) || error.name !== 'NotAllowedError') return;
-    fault = notAllowed();
+    heldBack = notAllowed();
     onOutside(false);
   };
 
@@ -87,11 +88,11 @@ export const createReplayVoice = (options: ReplayVoiceOptions): ReplayVoice => {
 
   return {
     state: () => state,
-    fault: () => fault,
+    fault: () => heldBack ?? lost,
     now: () => Math.min(durationMs, time.now()),
     isWaiting: () => time.isWaiting(),
     play: async () => {
-      if (state !== 'failed') fault = null;
+      heldBack = null;
       isRunning = true;
       await time.play().catch(refused);
     },
@@ -107,7 +108,7 @@ export const createReplayVoice = (options: ReplayVoiceOptions): ReplayVoice => {
     retry: () => {
       if (!audio || state !== 'failed') return;
       state = 'loading';
-      fault = null;
+      lost = null;
       mayRefresh = true;
       // Loading again ends a play that was begun before it.
       audio.load();
