@@ -62,6 +62,11 @@ export async function noteTaggedRate(_system: System, id: ClipId, rate: number):
   });
 }
 
+/** Keeps the lens that the phone wrote, in millimetres of a 35 mm camera; one that the sender's browser read stays. */
+export async function noteTaggedLens(_system: System, id: ClipId, focal35mm: number): Promise<void> {
+  await db().clip.updateMany({ where: { id, focal35mm: null }, data: { focal35mm } });
+}
+
 /** Notes where and what the original is after its location data was taken out. */
 export async function noteOriginal(
   _system: System,

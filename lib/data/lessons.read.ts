@@ -57,7 +57,13 @@ export async function readDraft(
     followsId: followsId as LessonId | null,
     draft: {
       ...said,
-      clips: clips.map(toClip).map(({ id, view, captureRate }) => ({ id, view, captureRate })),
+      clips: clips.map(toClip).map(({ id, view, captureRate, focal35mm, isZoomed }) => ({
+        id,
+        view,
+        captureRate,
+        focal35mm,
+        isZoomed,
+      })),
     },
   };
 }

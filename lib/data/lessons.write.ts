@@ -140,6 +140,10 @@ export async function saveDraftAnswers(
     if (taken && taken.lessonId !== id) throw notFound('clip');
     // A rate that the file itself tells is not overwritten by an open answer.
     const rate = clip.captureRate === null ? {} : { captureRate: clip.captureRate, rateIsSure: true };
+    const lens = {
+      isZoomed: clip.isZoomed,
+      ...(clip.focal35mm === null ? {} : { focal35mm: clip.focal35mm }),
+    };
     await db(tx).clip.upsert({
       where: { id: clip.id },
       create: {
@@ -149,8 +153,9 @@ export async function saveDraftAnswers(
         view: clip.view,
         uploadedById: viewer.personId,
         ...rate,
+        ...lens,
       },
-      update: { position, view: clip.view, ...(taken?.removedAt ? SENT_ANEW : {}), ...rate },
+      update: { position, view: clip.view, ...(taken?.removedAt ? SENT_ANEW : {}), ...rate, ...lens },
     });
   }
   return removed.map((clip) => clip.id as ClipId);

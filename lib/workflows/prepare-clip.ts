@@ -8,6 +8,7 @@ import {
   isRefusedButStored,
   noteOriginal,
   noteProgress,
+  noteTaggedLens,
   noteTaggedRate,
 } from '@/lib/data/clips.system';
 import { transaction } from '@/lib/data/transaction';
@@ -111,8 +112,9 @@ async function keepOriginal(
   localPath: string,
   facts: NonNullable<PrepareOutcome['original']>,
 ): Promise<void> {
-  // First the rate: it stands in the metadata that goes.
+  // First rate and lens: they stand in the metadata that goes.
   if (facts.taggedRate !== null) await noteTaggedRate(system, clipId, facts.taggedRate);
+  if (facts.focal35mm !== null) await noteTaggedLens(system, clipId, facts.focal35mm);
   if (facts.original === 'wiped') {
     await storage.put(key, { path: path.join(folder, facts.wipedFile) });
     await noteOriginal(system, clipId, { storageKey: key, md5: facts.md5 });

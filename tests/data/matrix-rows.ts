@@ -208,6 +208,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'clips.system': {
     beginPreparing: system('the worker takes a job that a checked upload asked for'),
     noteProgress: system('the worker tells how far it is'),
+    noteTaggedLens: system('the worker reads the lens before it wipes the tag'),
     noteTaggedRate: system('the worker reads the rate before it wipes the tag'),
     noteOriginal: system('the worker tells where the original lies'),
     finishPreparing: system('the worker tells what it made'),

@@ -242,10 +242,10 @@ test('an original whose places cannot be taken out is put aside', async () => {
     workspace: ports.engine.workspace,
     prepare: async (job) => {
       const outcome = await ports.engine.prepare(job);
-      return { ...outcome, original: { original: 'aside', taggedRate: null } };
+      return { ...outcome, original: { original: 'aside', taggedRate: null, focal35mm: 28 } };
     },
   };
   expect(await prepareClip({ ...ports, engine }, system, id)).toEqual({ state: 'ready' });
-  expect((await rowOf(id)).storageKey).toBe(`clips/${id}/aside.mov`);
+  expect(await rowOf(id)).toMatchObject({ storageKey: `clips/${id}/aside.mov`, focal35mm: 28 });
   expect(await storage.size(storageKey)).toBeNull();
 });

@@ -30,6 +30,10 @@ export const draftSchema = z.object({
         id: z.uuid(),
         view: z.enum(CLIP_VIEWS).nullable(),
         captureRate: z.number().min(1).max(1000).nullable(),
+        /** The lens as the phone wrote it, in millimetres of a 35 mm camera. */
+        focal35mm: z.number().min(1).max(2000).nullable().default(null),
+        /** Asked; null: not answered. */
+        isZoomed: z.boolean().nullable().default(null),
       }),
     )
     .max(4, 'A lesson takes four clips at most.'),

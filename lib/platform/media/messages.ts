@@ -52,9 +52,50 @@ export const soundJobSchema = z.object({
 });
 export type SoundJob = z.infer<typeof soundJobSchema>;
 
+const rectSchema = z.object({
+  x: z.int(),
+  y: z.int(),
+  width: z.int().positive(),
+  height: z.int().positive(),
+});
+
+/** A planned film as it is handed over: pictures that differ, each with the parts of frames it is laid of. */
+export const filmPlanSchema = z.object({
+  width: z.int().positive().max(4096),
+  height: z.int().positive().max(4096),
+  durationMs: z.int().positive(),
+  pictures: z.array(
+    z.object({
+      atMs: z.int().nonnegative(),
+      layers: z.array(
+        z.object({
+          clipId: z.string(),
+          frame: z.int().nonnegative(),
+          from: rectSchema,
+          to: rectSchema,
+          opacity: z.number().min(0).max(1),
+        }),
+      ),
+    }),
+  ),
+});
+export type FilmPlanFile = z.infer<typeof filmPlanSchema>;
+
+/** Makes an MP4 of a planned film. `script`: its drawings (Advanced SubStation Alpha); `captions`: WebVTT for a track. */
+export const filmJobSchema = z.object({
+  kind: z.literal('film'),
+  folder: z.string(),
+  plan: z.string(),
+  script: z.string(),
+  clips: z.array(z.object({ clipId: z.string(), file: z.string() })),
+  voice: z.object({ file: z.string(), type: voiceTypeSchema }).nullable(),
+  captions: z.string().nullable(),
+});
+export type FilmJob = z.infer<typeof filmJobSchema>;
+
 export const jobSchema = z.object({
   job: z.int(),
-  work: z.discriminatedUnion('kind', [prepareJobSchema, voiceJobSchema, soundJobSchema]),
+  work: z.discriminatedUnion('kind', [prepareJobSchema, voiceJobSchema, soundJobSchema, filmJobSchema]),
 });
 export type JobMessage = z.infer<typeof jobSchema>;
 export type Work = JobMessage['work'];
@@ -64,19 +105,23 @@ export const FACTS_OF_WORK = {
   prepare: preparedFactsSchema,
   voice: voiceFactsSchema,
   sound: z.object({ sizeBytes: z.int().positive() }),
+  film: z.object({ pictures: z.int().positive() }),
 } as const satisfies Record<Work['kind'], z.ZodType>;
 export type FactsOf<Kind extends Work['kind']> = z.infer<(typeof FACTS_OF_WORK)[Kind]>;
 
+const tagged = z.number().positive().nullable();
+
 /**
  * How the search for location data ended (`wiped`: the file of that name in the job's folder has none), and the capture
- * rate that the phone wrote, which is wiped with the rest.
+ * rate and lens that the phone wrote, which are wiped with the rest.
  */
 export const originalSchema = z.discriminatedUnion('original', [
-  z.object({ original: z.literal('clean'), taggedRate: z.number().positive().nullable() }),
-  z.object({ original: z.literal('aside'), taggedRate: z.number().positive().nullable() }),
+  z.object({ original: z.literal('clean'), taggedRate: tagged, focal35mm: tagged }),
+  z.object({ original: z.literal('aside'), taggedRate: tagged, focal35mm: tagged }),
   z.object({
     original: z.literal('wiped'),
-    taggedRate: z.number().positive().nullable(),
+    taggedRate: tagged,
+    focal35mm: tagged,
     wipedFile: z.literal('original-wiped'),
     md5: z.string(),
   }),

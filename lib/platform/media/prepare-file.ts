@@ -3,6 +3,7 @@ import { createReadStream, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { frameTableSchema, type FrameTable } from '@/lib/domain/clips/frame-table';
 import type { PreparedFacts } from '@/lib/domain/clips/prepared';
+import { taggedFocal } from '@/lib/domain/clips/lens-tag';
 import { captureRate, medianRate } from '@/lib/domain/clips/rendition';
 import { inspectFile } from './intake';
 import { MediaFault } from './media-fault';
@@ -51,11 +52,11 @@ export async function prepareFile(job: PrepareMessage, listener: Listener): Prom
   const tagged = captureRate(tags, fileRate);
   const wiped = path.join(job.folder, WIPED_FILE);
   const original = wipeLocation(job.original, family, wiped);
-  const taggedRate = tagged.isSure ? tagged.rate : null;
+  const notes = { taggedRate: tagged.isSure ? tagged.rate : null, focal35mm: taggedFocal(tags) };
   listener.original(
     original === 'wiped'
-      ? { original, taggedRate, wipedFile: WIPED_FILE, md5: await md5Of(wiped, beat) }
-      : { original, taggedRate },
+      ? { original, ...notes, wipedFile: WIPED_FILE, md5: await md5Of(wiped, beat) }
+      : { original, ...notes },
   );
   const taken = job.knownRate === null ? tagged : { rate: job.knownRate, isSure: true };
 

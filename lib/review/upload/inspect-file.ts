@@ -1,6 +1,7 @@
 import { BlobSource, Input, MATROSKA, MP4, QTFF, WEBM } from 'mediabunny';
 import { acceptedType, type AcceptedType } from '@/lib/domain/clips/accepted-types';
 import type { ClipFault } from '@/lib/domain/clips/clip';
+import { readFocalHint } from './focal-hint';
 import { readRateHint, type RateHint } from './rate-hint';
 
 export interface InspectLimits {
@@ -23,6 +24,8 @@ export interface InspectedFile {
   /** Pictures a second as the file plays them, from its first hundred packets; null when they do not tell. */
   fileRate: number | null;
   rateHint: RateHint | null;
+  /** The lens as the phone wrote it, in millimetres of a 35 mm camera. */
+  focal35mm: number | null;
   /** A reason to refuse it right here; null when it may be sent. */
   fault: ClipFault | null;
 }
@@ -37,6 +40,7 @@ const UNKNOWN: InspectedFile = {
   isPlayable: false,
   fileRate: null,
   rateHint: null,
+  focal35mm: null,
   fault: 'not-a-video',
 };
 
@@ -48,7 +52,8 @@ const read = async (input: Input, limits: InspectLimits): Promise<InspectedFile>
   const type = acceptedType(await input.getMimeType());
   const [video, sound] = await Promise.all([input.getPrimaryVideoTrack(), input.getPrimaryAudioTrack()]);
   const rateHint = await readRateHint(input).catch(() => null);
-  const facts = { ...UNKNOWN, type, hasSound: sound !== null, rateHint };
+  const focal35mm = await readFocalHint(input).catch(() => null);
+  const facts = { ...UNKNOWN, type, hasSound: sound !== null, rateHint, focal35mm };
   if (!video) return { ...facts, fault: sound ? 'no-picture' : 'not-a-video' };
   const durationS = await input.computeDuration();
   const isPlayable = await video.canDecode().catch(() => false);

@@ -9,7 +9,13 @@ import {
   type Draft,
 } from '@/lib/domain/lessons/intake';
 
-const CLIP = { id: '018f5e2a-1000-7000-8000-000000000000', view: 'open_side', captureRate: null } as const;
+const CLIP = {
+  id: '018f5e2a-1000-7000-8000-000000000000',
+  view: 'open_side',
+  captureRate: null,
+  focal35mm: null,
+  isZoomed: null,
+} as const;
 const full = (over: Partial<Draft> = {}): Draft => ({
   ...emptyDraft(),
   question: 'Do I fly open?',

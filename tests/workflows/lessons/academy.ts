@@ -32,7 +32,7 @@ export const fullDraft = (over: Partial<Draft> = {}): Draft => ({
   bats: 'right',
   pitchMode: 'tee',
   painLevel: 0,
-  clips: [{ id: uuid(), view: 'open_side', captureRate: null }],
+  clips: [{ id: uuid(), view: 'open_side', captureRate: null, focal35mm: null, isZoomed: null }],
   ...over,
 });
 

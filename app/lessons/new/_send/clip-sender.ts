@@ -19,7 +19,16 @@ export interface ClipSender {
 
 /** What a look into a picked file told, or why it is not taken. */
 export type Look =
-  | { ok: true; seconds: number; fileRate: number | null; isRateOpen: boolean; isTooLong: boolean }
+  | {
+      ok: true;
+      seconds: number;
+      fileRate: number | null;
+      isRateOpen: boolean;
+      isTooLong: boolean;
+      /** Rate and lens as the phone wrote them into the file. */
+      captureRate: number | null;
+      focal35mm: number | null;
+    }
   | { ok: false; reason: string };
 
 /** Everything the form asks of the browser's media and upload engine. */

@@ -24,6 +24,9 @@ const look = async (file: File): Promise<Look> => {
     fileRate: found.fileRate,
     isRateOpen: found.rateHint?.captureRate == null && !isFast,
     isTooLong: isTooMuch,
+    // What the file tells of its camera is blanked with the location before it is sent.
+    captureRate: found.rateHint?.captureRate ?? null,
+    focal35mm: found.focal35mm,
   };
 };
 

@@ -102,6 +102,19 @@ const Views = ({
             onChange={(view) => onClip(clip.id, { view })}
             words={clip.view ? viewWords(clip.view, checklist) : undefined}
           />
+          <ChoiceGroup
+            name={`zoom-${clip.id}`}
+            legend={draft.clips.length > 1 ? `Was clip ${index + 1} zoomed in?` : 'Was it zoomed in?'}
+            hint="You may leave this open. It helps to measure."
+            columns="two"
+            // A draft that this device kept from before does not have the answer.
+            value={clip.isZoomed == null ? null : clip.isZoomed ? 'yes' : 'no'}
+            onChange={(answer) => onClip(clip.id, { isZoomed: answer === 'yes' })}
+            choices={[
+              { value: 'no', label: 'No' },
+              { value: 'yes', label: 'Yes' },
+            ]}
+          />
           {facts?.isRateOpen && (
             <RateQuestion
               name={`rate-${clip.id}`}

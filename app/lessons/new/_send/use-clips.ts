@@ -89,7 +89,13 @@ export const useClips = (draft: DraftHandle, opened: Opened, stored: ClipFacts[]
     };
     draft.update((before) => {
       if (before.draft.clips.length >= MAX_CLIPS) return before;
-      const clip = { id: clipId, view: null, captureRate: null };
+      const clip = {
+        id: clipId,
+        view: null,
+        captureRate: look.captureRate,
+        focal35mm: look.focal35mm,
+        isZoomed: null,
+      };
       return {
         ...before,
         draft: { ...before.draft, clips: [...before.draft.clips, clip] },
