@@ -115,8 +115,8 @@ const APPROACH = 0.15;
 const SEARCH_BEFORE = 0.05;
 const SEARCH_AFTER = 0.3;
 const FINENESS = 0.25;
-/** Frames: a foot strike that may as well be further off is not suggested. */
-const MOST_UNSURE = 1;
+/** A foot strike that may as well be further off, in seconds, is not suggested. */
+const MOST_UNSURE = 1 / 60;
 
 const strikeOf = ({ x, y }: Path, contact: number, leg: number, rate: number): number | null => {
   const first = Math.max(0, contact - framesOf(WINDOWS.plantedBefore, rate));
@@ -165,5 +165,5 @@ const stopOf = (
   const noise = best.off / (axes.length * (frames.length - 3) - 1);
   const allowed = tried.filter(({ off }) => off <= best.off + 4 * noise).map(({ stop }) => stop);
   const unsure = (Math.max(...allowed) - Math.min(...allowed)) / 2;
-  return unsure > MOST_UNSURE ? null : best.stop;
+  return unsure > MOST_UNSURE * rate ? null : best.stop;
 };
