@@ -31,7 +31,7 @@ export async function chargeLesson(
   const { lessonId, price, program, packId, now } = about;
   const pack = packId === null ? null : await lockUsablePack(viewer, tx, packId, about.playerId);
   if (packId !== null) {
-    const refusal = pack ? packRefusal(pack, true, now) : 'pack-not-family';
+    const refusal = packRefusal(pack, now);
     if (refusal) throw new CagepostError('invalid', PACK_REFUSALS[refusal], { refusal, packId });
   }
   const payer = await readPayer(viewer, lessonId, now, tx);

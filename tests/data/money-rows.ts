@@ -16,7 +16,7 @@ import * as pricesRead from '@/lib/data/prices.read';
 import * as prices from '@/lib/data/prices.write';
 import { PLAIN_POLICY } from '@/lib/domain/billing/policy';
 import type { CardPaymentId, LedgerEntryId, PackId, PriceId } from '@/lib/domain/shared/ids';
-import { aDocument } from '../support/build-money';
+import { aFacts } from '../domain/billing/document-facts';
 import {
   LEADS,
   PLAYERS_SIDE,
@@ -100,7 +100,7 @@ export const MONEY_ROWS: Record<string, Record<string, Row>> = {
       documents.createDocument(v, tx, {
         entryId: t.charge.id,
         kind: 'invoice',
-        facts: aDocument('Robin Sample'),
+        facts: aFacts(),
         at,
       }),
     ),

@@ -1,9 +1,9 @@
 import { v7 as uuid } from 'uuid';
 import { prisma } from '@/lib/data/client';
 import type { Prisma } from '@/lib/data/generated/client';
-import type { DocumentFacts } from '@/lib/domain/billing/documents';
 import { PLAIN_POLICY } from '@/lib/domain/billing/policy';
 import type { CardPaymentId, DocumentId, PackId } from '@/lib/domain/shared/ids';
+import { aFacts } from '../domain/billing/document-facts';
 
 // Builders for money, as in build.ts. Balances and uses of packs follow from the entries: the database keeps them.
 
@@ -69,24 +69,6 @@ export async function buildPaidTooMuch(program: { id: string }, payer: { id: str
   });
 }
 
-/** What stands on a small invoice. */
-export const aDocument = (payerName: string, over: Partial<DocumentFacts> = {}): DocumentFacts => ({
-  version: 1,
-  programName: 'Maple Street Hitting',
-  timeZone: 'America/Chicago',
-  payerName,
-  lines: [{ label: 'One lesson, number 3', amountMinor: 4500 }],
-  totalMinor: 4500,
-  currency: 'USD',
-  method: null,
-  reason: '',
-  dueAt: '2026-06-15T12:00:00.000Z',
-  stillOwedMinor: 4500,
-  howToPay: 'Bank transfer with your name.',
-  terms: '',
-  ...over,
-});
-
 let numbered = 0;
 
 /** A document about an entry that is told by its id alone. */
@@ -99,7 +81,7 @@ export async function buildDocument(program: { id: string }, payer: { id: string
       kind: 'invoice',
       number: 100_000 + (numbered += 1),
       entryId: uuid(),
-      facts: aDocument(payer.name),
+      facts: aFacts({ payerName: payer.name }),
       at: new Date('2026-06-01T12:00:00Z'),
     },
   });

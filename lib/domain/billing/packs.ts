@@ -19,9 +19,12 @@ export const PACK_REFUSALS = {
 /** How many lessons are left; never below zero. */
 export const packLeft = ({ lessons, usedLessons }: PackFacts): number => Math.max(0, lessons - usedLessons);
 
-/** Why the pack cannot pay for a lesson at that moment, or null when it can. The last valid instant still counts. */
-export function packRefusal(pack: PackFacts, isForFamily: boolean, now: Date): PackRefusal | null {
-  if (!isForFamily) return 'pack-not-family';
+/**
+ * Why a pack of the player's family cannot pay for a lesson at that moment, or null when it can; no pack is one of
+ * another family. The last valid instant still counts.
+ */
+export function packRefusal(pack: PackFacts | null, now: Date): PackRefusal | null {
+  if (!pack) return 'pack-not-family';
   if (now.getTime() > pack.validUntil.getTime()) return 'pack-over';
   return packLeft(pack) === 0 ? 'pack-empty' : null;
 }

@@ -20,10 +20,3 @@ export function payerOf<Id extends string>(
   if (senderId !== player.id || !isMinor(player, today)) return senderId;
   return guardianIds[0] ?? senderId;
 }
-
-/** Whether a pack serves a player: the payer is that player, or stands beside the player as a verified guardian. */
-export const isFamily = <Id extends string>(
-  payerId: Id,
-  player: { id: Id },
-  guardianIds: readonly Id[],
-): boolean => payerId === player.id || guardianIds.includes(payerId);
