@@ -15,7 +15,7 @@ import { startBrowser } from './upload/browser';
 // A breakdown against a screen recording of the same minute: the bytes, the processor time, what a killed browser
 // loses, how far voice and events drift, whether the replay shows the exact frames, how fast it seeks and how fast it
 // becomes a file. The screen recording has the lowest of some rates at which frames that are held for
-// a tenth of a second can be read (a breakdown shows every frame exactly). The last line printed is one JSON object.
+// a quarter of a second can be read (a breakdown shows every frame exactly). The last line printed is one JSON object.
 
 const say = (line: string) => console.log(line);
 const SCRIPT_MS = Number(process.env.BENCH_SCRIPT_MS ?? 60_000);
@@ -76,7 +76,7 @@ async function main() {
     const screen = await run('screen', (page) =>
       page.evaluate(([ms, rate]) => window.breakdownBench.screen(ms, rate), [SCRIPT_MS, bits] as const),
     );
-    let ours: { bytes: number; takeMs: number } | null = null;
+    let ours: { bytes: number; voiceBytes: number; takeMs: number } | null = null;
     let cpuS = 0;
     let replay: Awaited<ReturnType<Window['breakdownBench']['replay']>> | null = null;
     let file: { times: number; bytes: number } | null = null;
@@ -100,7 +100,7 @@ async function main() {
     const own = Math.max(0.01, cpuS - still.cpuS);
     const theirs = screen.cpuS - still.cpuS;
     say(
-      `the same ${SCRIPT_MS / 1000} s: breakdown ${Math.round(ours.bytes / 1024)} KiB, screen recording ` +
+      `the same ${SCRIPT_MS / 1000} s: breakdown ${Math.round(ours.bytes / 1024)} KiB (voice ${Math.round(ours.voiceBytes / 1024)}), screen recording ` +
         `${Math.round(screen.value.bytes / 1024)} KiB; processor: script alone ${rounded(still.cpuS)} s, ` +
         `breakdown ${rounded(own)} s more, screen recording ${rounded(theirs)} s more`,
     );

@@ -1,3 +1,4 @@
+import type { Scene } from '@/lib/domain/breakdowns/event';
 import type { Piece, Recipe } from '@/lib/domain/breakdowns/timeline';
 import type { MicDevice } from './mic';
 import type { Patience } from '../upload/patience';
@@ -103,6 +104,8 @@ export interface SessionOptions {
   clips: () => Recipe['clips'];
   tap: EventTap;
   server: RecordServer;
+  /** The coach speaks on from a moment at which this was shown: the bench goes back to it. */
+  onReturn?: (scene: Scene) => void;
   store?: TakeStore;
   send?: SendPart;
   patience?: Patience;

@@ -196,7 +196,9 @@ export const createRecordSession = (options: SessionOptions) => {
   const againFrom = async (ms: number): Promise<void> => {
     const { kind } = state();
     await endTake();
+    const scene = book?.sceneAt(Math.max(0, ms));
     await edits.cutBackTo(ms);
+    if (scene) options.onReturn?.(scene);
     say({ phase: 'stopped' });
     if (kind === 'voice' && !mic) return check();
     await start(kind);

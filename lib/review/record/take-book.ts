@@ -1,5 +1,6 @@
-import type { BreakdownEvent } from '@/lib/domain/breakdowns/event';
-import { durationOf } from '@/lib/domain/breakdowns/join';
+import type { BreakdownEvent, Scene } from '@/lib/domain/breakdowns/event';
+import { durationOf, locate } from '@/lib/domain/breakdowns/join';
+import { indexTimeline, sceneAt } from '@/lib/domain/breakdowns/scene';
 import type { Piece, Recipe } from '@/lib/domain/breakdowns/timeline';
 import type { PartSender } from './part-sender';
 import { partCount, partOf } from './take-parts';
@@ -88,6 +89,14 @@ export class TakeBook {
     if (!take) return null;
     const events = take.slices.flatMap((slice) => [...slice.events]);
     return { events, durationMs: take.slices.at(-1)?.toMs ?? 0, hasVoice: take.kind === 'voice' };
+  }
+
+  /** What was shown at a moment of the whole, in milliseconds; null when nothing is there. */
+  sceneAt(ms: number): Scene | null {
+    const found = locate({ pieces: [...this.pieces] }, ms);
+    const source = found && this.sourceOf(found.piece.segmentId);
+    if (!found || !source || source.events.length === 0) return null;
+    return sceneAt(indexTimeline(source), found.inTake);
   }
 
   /** Writes down that a take begins; resolves when a killed browser would find it. */

@@ -48,14 +48,14 @@ const left = async () => (recording ? readLeft(recording.session) : null);
 
 const scriptOnly = (ms: number) => runScript(opened(), ms);
 
-const breakdown = async (ms: number): Promise<{ bytes: number; takeMs: number }> => {
+const breakdown = async (ms: number): Promise<{ bytes: number; voiceBytes: number; takeMs: number }> => {
   if (!recording) throw new Error('Open the stand first.');
   await beginTake(recording);
   await runScript(opened(), ms);
   await recording.session.stop();
   while (recording.session.getSnapshot().partsSent < recording.session.getSnapshot().partsMade)
     await new Promise((resolve) => requestAnimationFrame(resolve));
-  return { bytes: recording.sent.bytes, takeMs: recording.session.getSnapshot().ms };
+  return { ...recording.sent, takeMs: recording.session.getSnapshot().ms };
 };
 
 const screen = async (ms: number, bits: number): Promise<{ bytes: number }> => {
@@ -65,7 +65,7 @@ const screen = async (ms: number, bits: number): Promise<{ bytes: number }> => {
 
 /**
  * What a screen recording at this rate shows of frames that were stepped to after a second of movement and held for a
- * tenth of a second: the least decibels, and whether each number can be read.
+ * quarter of a second: the least decibels, and whether each number can be read.
  */
 const screenLegibility = async (bits: number): Promise<{ db: number; isRead: boolean }> => {
   const { player } = opened();
@@ -79,7 +79,7 @@ const screenLegibility = async (bits: number): Promise<{ db: number; isRead: boo
       player.goTo(frame);
       while (player.getSnapshot().shownFrame !== frame)
         await new Promise((resolve) => requestAnimationFrame(resolve));
-      await held(100);
+      await held(250);
     }
     player.goTo(0);
     await held(500);

@@ -1,5 +1,6 @@
 import type { BreakdownEvent } from '@/lib/domain/breakdowns/event';
 import { joinPieces } from '@/lib/domain/breakdowns/join';
+import { readPart } from '@/lib/domain/breakdowns/parse-part';
 import type { Timeline } from '@/lib/domain/breakdowns/timeline';
 import { joinVoice } from '@/lib/review/record/join-voice';
 import { createRecordSession, type RecordSession } from '@/lib/review/record/session';
@@ -11,15 +12,15 @@ import { CLIP, type Stand } from './stand';
 /** A recording of the bench with everything that was sent of it. */
 export interface Recording {
   readonly session: RecordSession;
-  readonly sent: { bytes: number; voiceBytes: number; parts: number };
+  readonly sent: { bytes: number; voiceBytes: number };
 }
 
 /** A session on the stand; its parts go to the page's server, which throws them away. */
 export const openRecording = (stand: Stand): Recording => {
-  const sent = { bytes: 0, voiceBytes: 0, parts: 0 };
+  const sent = { bytes: 0, voiceBytes: 0 };
   const send: SendPart = async (file) => {
     sent.bytes += file.size;
-    sent.parts += 1;
+    sent.voiceBytes += readPart(new Uint8Array(await file.arrayBuffer())).head.voiceBytes;
     await fetch('/sink', { method: 'POST', body: file });
   };
   const session = createRecordSession({

@@ -168,11 +168,17 @@ test('an unplugged microphone ends the take; the next one is a take of its own b
 });
 
 test('"again from here" cuts back and speaks on; cuts can be taken back', async () => {
-  const at = await bench();
+  const back: number[] = [];
+  const at = await bench({ onReturn: (scene) => back.push(scene.frame) });
+  at.player.goTo(7);
+  await at.until(() => at.player.getSnapshot().shownFrame === 7);
   await at.session.start('silent');
-  await recordFor(at, 1500);
+  await recordFor(at, 900);
+  at.player.goTo(30);
+  await recordFor(at, 600);
   await at.session.againFrom(700);
   expect(at.session.getSnapshot().phase).toBe('recording');
+  expect(back).toEqual([7]);
   await recordFor(at, 600);
   await at.session.stop();
   const { pieces } = at.session.getSnapshot();

@@ -64,6 +64,11 @@ export const Bench = (props: BenchProps) => {
 
   const recording = useRecording({
     ...{ lessonId: lesson.id, viewerId, ready, clip, player, board, stage, checkpoint, itemId },
+    onReturn: (scene) => {
+      if (scene.checkpoint) setCheckpoint(scene.checkpoint);
+      setItemId(scene.itemId);
+      goTo(scene.clipId, scene.frame);
+    },
   });
   const { run: runRecording } = recording;
 

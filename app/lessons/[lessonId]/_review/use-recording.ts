@@ -2,6 +2,7 @@
 
 import { useCallback, useEffect, useRef, useState, useSyncExternalStore, type RefObject } from 'react';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
+import type { Scene } from '@/lib/domain/breakdowns/event';
 import type { Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
 import type { CommandId } from '@/lib/review/commands';
 import type { Chalkboard } from '@/lib/review/input/chalkboard-state';
@@ -22,6 +23,8 @@ type Given = {
   stage: RefObject<HTMLDivElement | null>;
   checkpoint: Checkpoint;
   itemId: string | null;
+  /** Goes back to what was shown when the coach speaks on from an earlier moment. */
+  onReturn: (scene: Scene) => void;
 };
 
 /** What is open of recording: nothing, the reason before the microphone is asked for, listening, the list. */
@@ -57,14 +60,14 @@ const isAllowed = async () => {
 
 /** Recording on this bench: what the coach does to the stage becomes events while a take runs. */
 export function useRecording(given: Given): Recording {
-  const { lessonId, viewerId, ready, clip, player, board, stage, checkpoint, itemId } = given;
+  const { lessonId, viewerId, clip, player, board, stage, checkpoint, itemId } = given;
   const [session, setSession] = useState<RecordSession | null>(null);
   const [view, setView] = useState<RecordView>('none');
   const [left, setLeft] = useState<readonly Recovered[]>([]);
   const tap = useRef<EventTap | null>(null);
-  const clips = useRef(ready);
+  const newest = useRef(given);
   useEffect(() => {
-    clips.current = ready;
+    newest.current = given;
   });
 
   useEffect(() => {
@@ -73,9 +76,10 @@ export function useRecording(given: Given): Recording {
       lessonId,
       personId: viewerId,
       tap: listener,
+      onReturn: (scene) => newest.current.onReturn(scene),
       server: recordServer(lessonId),
       clips: () =>
-        clips.current.flatMap((one) =>
+        newest.current.ready.flatMap((one) =>
           one.frameCount ? [{ clipId: one.id as string, frameCount: one.frameCount }] : [],
         ),
     });
