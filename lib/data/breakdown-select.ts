@@ -66,7 +66,7 @@ export const breakdownFacts = (viewer: Viewer) =>
         storageKey: true,
         createdAt: true,
       },
-      orderBy: { createdAt: 'desc' },
+      orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
       take: 10,
     },
   }) satisfies Prisma.BreakdownSelect;

@@ -12,11 +12,13 @@ import { createMediaEngine } from '@/lib/platform/media/engine';
 import { connectQueue, createQueue } from '@/lib/platform/queue';
 import { createStorage } from '@/lib/platform/storage';
 import { VERSION } from '@/lib/platform/version';
+import { planFilm } from '@/lib/review/export/film-plan';
 import { assembleBreakdown } from '@/lib/workflows/assemble-breakdown';
 import { makeCaptions } from '@/lib/workflows/make-captions';
 import { makeSound } from '@/lib/workflows/make-sound';
 import type { Ports } from '@/lib/workflows/ports';
 import { prepareClip } from '@/lib/workflows/prepare-clip';
+import { renderExport } from '@/lib/workflows/render-export';
 import { drainOutbox } from '@/lib/workflows/run-outbox';
 import { startWorker } from './worker';
 
@@ -55,6 +57,7 @@ const stop = await startWorker({
       if (kind === 'captions') return makeCaptions({ ...ports, captioner }, system, id);
       return assembleBreakdown({ ...ports, engine, hasCaptioner: captioner !== null }, system, id);
     },
+    renderExport: (exportId) => renderExport({ ...ports, engine, planFilm }, system, exportId),
     drainOutbox: async () => {
       const sent = await drainOutbox({ ...ports, mailer, siteUrl: env.NEXTAUTH_URL }, system);
       if (sent > 0) log.info({ sent }, 'mail sent');

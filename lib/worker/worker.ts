@@ -2,9 +2,10 @@ import { availableParallelism } from 'node:os';
 import type PgBoss from 'pg-boss';
 import { asSystem } from '@/lib/auth/system';
 import { listCaptionsAsked, listUnassembled } from '@/lib/data/breakdowns.system';
+import { listUnmadeExports } from '@/lib/data/breakdown-exports.system';
 import { listUnprepared } from '@/lib/data/clips-waiting.system';
-import type { ClipId } from '@/lib/domain/shared/ids';
-import { dropLostJobs, type PrepareClipJob, QUEUES } from '@/lib/platform/queue';
+import type { ClipId, ExportId } from '@/lib/domain/shared/ids';
+import { dropLostJobs, type ExportJob, type PrepareClipJob, QUEUES } from '@/lib/platform/queue';
 import type { BreakdownJob, Ports } from '@/lib/workflows/ports';
 import { isOnlyWorker, startBeat } from './beat';
 
@@ -16,6 +17,7 @@ export interface Jobs {
   prepareClip(clipId: ClipId): Promise<unknown>;
   drainOutbox(): Promise<unknown>;
   workOnBreakdown(job: BreakdownJob): Promise<unknown>;
+  renderExport(exportId: ExportId): Promise<unknown>;
 }
 
 export interface WorkerSettings {
@@ -65,6 +67,16 @@ export async function startWorker({
       throw error;
     }
   });
+  await boss.work<ExportJob>(QUEUES.exports, taking, async ([job]) => {
+    if (!job) return;
+    try {
+      const result = await jobs.renderExport(job.data.exportId as ExportId);
+      log.info({ ...job.data, result }, 'making a file is over');
+    } catch (error) {
+      log.error({ ...job.data, err: error }, 'making a file failed');
+      throw error;
+    }
+  });
   await boss.work(QUEUES.drainOutbox, taking, async () => {
     try {
       await jobs.drainOutbox();
@@ -91,6 +103,7 @@ async function takeUpLostWork(boss: PgBoss, { log, queue }: WorkerSettings['port
   for (const breakdownId of unassembled) await queue.workOnBreakdown({ kind: 'assemble', breakdownId });
   for (const breakdownId of await listCaptionsAsked(asSystem('worker')))
     await queue.workOnBreakdown({ kind: 'captions', breakdownId });
+  for (const exportId of await listUnmadeExports(asSystem('worker'))) await queue.renderExport(exportId);
   if (lost + unprepared.length + unassembled.length > 0) {
     log.info(
       { lost, unprepared: unprepared.length, unassembled: unassembled.length },

@@ -95,6 +95,13 @@ export const ROWS: Record<string, Record<string, Row>> = {
       breakdownExports.cancelExport(v, tx, t.exported.id),
     ),
   },
+  'breakdown-exports.system': {
+    beginExport: system('the worker takes a job that requesting an export asked for'),
+    noteExportProgress: system('the worker tells how far it is, and hears whether it is still wanted'),
+    finishExport: system('the worker tells what it made'),
+    failExport: system('the worker tells why it could not'),
+    listUnmadeExports: system('the worker asks at its start what was left undone'),
+  },
   'breakdown-parts.write': {
     claimPart: row(ITS_COACH, (v, t, tx) =>
       breakdownParts.claimPart(

@@ -21,16 +21,23 @@ let stop: (() => Promise<void>) | undefined;
 let settings: WorkerSettings;
 const prepareClip = vi.fn<WorkerSettings['jobs']['prepareClip']>();
 const drainOutbox = vi.fn<WorkerSettings['jobs']['drainOutbox']>();
+const renderExport = vi.fn<WorkerSettings['jobs']['renderExport']>();
 const workOnBreakdown = vi.fn<WorkerSettings['jobs']['workOnBreakdown']>();
 
 beforeEach(async () => {
   prepareClip.mockReset().mockResolvedValue(undefined);
   drainOutbox.mockReset().mockResolvedValue(undefined);
+  renderExport.mockReset().mockResolvedValue(undefined);
   workOnBreakdown.mockReset().mockResolvedValue(undefined);
   boss = await connectQueue({ databaseUrl, isWorker: true, log });
   await boss.clearStorage();
   const ports = { clock: systemClock, log, queue: createQueue(() => Promise.resolve(boss)) };
-  settings = { boss, ports, version: '1.2.3', jobs: { prepareClip, drainOutbox, workOnBreakdown } };
+  settings = {
+    boss,
+    ports,
+    version: '1.2.3',
+    jobs: { prepareClip, drainOutbox, workOnBreakdown, renderExport },
+  };
 });
 afterEach(async () => {
   await (stop ? stop() : boss.stop({ graceful: false }));
@@ -44,7 +51,10 @@ test('does what is asked for', async () => {
   await settings.ports.queue.drainOutbox();
   const job = { kind: 'assemble', breakdownId: randomUUID() } as const;
   await settings.ports.queue.workOnBreakdown(job);
+  const exportId = randomUUID();
+  await settings.ports.queue.renderExport(exportId);
   await vi.waitFor(() => {
+    expect(renderExport).toHaveBeenCalledExactlyOnceWith(exportId);
     expect(workOnBreakdown).toHaveBeenCalledExactlyOnceWith(job);
     expect(prepareClip).toHaveBeenCalledExactlyOnceWith(clipId);
     expect(drainOutbox).toHaveBeenCalledOnce();

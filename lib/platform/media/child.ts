@@ -5,6 +5,7 @@ import { encodeSound, joinVoice } from './join-voice';
 import { MediaFault } from './media-fault';
 import { jobSchema, type AnswerMessage, type DoneOutcome, type JobMessage } from './messages';
 import { prepareFile } from './prepare-file';
+import { renderFilm } from './render-film';
 
 // The process in which files of strangers are opened. It knows no secret and no database, and whatever happens to it,
 // its owner answers with a reasoned fault.
@@ -38,19 +39,18 @@ async function doWork({ job, work }: JobMessage): Promise<unknown> {
   if (work.kind === 'sound') return encodeSound(work);
   let percent = 0;
   let saidAt = 0;
-  return prepareFile(work, {
-    async alive(now) {
-      const whole = Math.max(percent, Math.min(99, Math.floor(now)));
-      if (whole > percent || Date.now() - saidAt > 1000) {
-        percent = whole;
-        saidAt = Date.now();
-        say({ kind: 'alive', job, percent });
-      }
-      // The only place where the owner's goodbye is heard in the middle of a file.
-      await breathe();
-    },
-    original: (facts) => say({ kind: 'original', job, facts }),
-  });
+  const alive = async (now: number) => {
+    const whole = Math.max(percent, Math.min(99, Math.floor(now)));
+    if (whole > percent || Date.now() - saidAt > 1000) {
+      percent = whole;
+      saidAt = Date.now();
+      say({ kind: 'alive', job, percent });
+    }
+    // The only place where the owner's goodbye is heard in the middle of a file.
+    await breathe();
+  };
+  if (work.kind === 'film') return renderFilm(work, alive);
+  return prepareFile(work, { alive, original: (facts) => say({ kind: 'original', job, facts }) });
 }
 
 async function run(message: unknown): Promise<void> {

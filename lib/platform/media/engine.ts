@@ -2,7 +2,7 @@ import { mkdir } from 'node:fs/promises';
 import type { ClipFault } from '@/lib/domain/clips/clip';
 import type { PreparedFacts } from '@/lib/domain/clips/prepared';
 import { startChild, type ChildOutcome, type EngineChild } from './engine-child';
-import type { OriginalFacts, SoundJob, VoiceJob, Work } from './messages';
+import type { FilmJob, OriginalFacts, SoundJob, VoiceJob, Work } from './messages';
 import { openWorkspace } from './workspace';
 
 export interface EngineSettings {
@@ -48,6 +48,11 @@ export interface MediaEngine {
   joinVoice(job: Omit<VoiceJob, 'kind'>): Promise<ChildOutcome<'voice'>>;
   /** Writes a voice anew as AAC, `sound.m4a` in the folder of the job. Never throws because of the file. */
   encodeSound(job: Omit<SoundJob, 'kind'>): Promise<ChildOutcome<'sound'>>;
+  /** Makes `film.mp4` in the folder of the job; ends with the fault `interrupted` when `signal` fires. */
+  renderFilm(
+    job: Omit<FilmJob, 'kind'>,
+    options: { onProgress?: (percent: number) => void; signal?: AbortSignal },
+  ): Promise<ChildOutcome<'film'>>;
   /** An empty folder for one try at a clip or a breakdown; `release` removes it with all that is in it. */
   workspace(clipId: string): Promise<{ folder: string; release(): Promise<void> }>;
   /** Ends all children; jobs at work end with the fault `interrupted`. */
@@ -81,16 +86,20 @@ export function createMediaEngine(settings: EngineSettings): MediaEngine {
   const run = async <Kind extends Work['kind']>(
     work: Extract<Work, { kind: Kind }>,
     onProgress?: (percent: number) => void,
+    signal?: AbortSignal,
   ): Promise<ChildOutcome<Kind>> => {
     await enter();
     try {
       await mkdir(work.folder, { recursive: true });
       // Asked last, so that no child is started behind the back of `close`.
-      if (isClosed)
-        return { ok: false, fault: 'interrupted', detail: 'the engine is closed', original: null };
+      if (isClosed || signal?.aborted)
+        return { ok: false, fault: 'interrupted', detail: 'ended before it began', original: null };
       const at = idle.pop() ?? { child: startChild(limits), files: 0 };
       busy.add(at.child);
+      const stop = () => void at.child.end();
+      signal?.addEventListener('abort', stop);
       const outcome = await at.child.run<Kind>(work, onProgress);
+      signal?.removeEventListener('abort', stop);
       busy.delete(at.child);
       at.files++;
       if (at.child.isAlive() && at.files < filesPerChild && !isClosed) idle.push(at);
@@ -109,6 +118,7 @@ export function createMediaEngine(settings: EngineSettings): MediaEngine {
         onProgress,
       ),
     joinVoice: (job) => run<'voice'>({ kind: 'voice', ...job }),
+    renderFilm: (job, { onProgress, signal }) => run<'film'>({ kind: 'film', ...job }, onProgress, signal),
     encodeSound: (job) => run<'sound'>({ kind: 'sound', ...job }),
     async close() {
       isClosed = true;
