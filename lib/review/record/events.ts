@@ -2,7 +2,7 @@ import type { BreakdownEvent, Scene } from '@/lib/domain/breakdowns/event';
 import type { FramePoint, Mark } from '@/lib/domain/marks/mark';
 import type { Chalkboard } from '../input/chalkboard-state';
 import type { Player } from '../player/player';
-import { changesOf, tidyLook, tidyPoint, type Change } from './scene-diff';
+import { changesOf, tidyLook, tidyMark, tidyPoint, type Change } from './scene-diff';
 
 /** What is on the stage: one clip with its player and chalk. */
 export interface OnStage {
@@ -59,14 +59,16 @@ export const createEventTap = (now: () => number = () => performance.now()): Eve
     const chalk = on.board.getSnapshot();
     const frame = shown.shownFrame;
     if (frame === null) return known && { ...known, ...around };
-    const at = chalk.cursor ?? hand;
+    const { all, inHand } = on.board.allMarks();
+    // While the hand draws, the growing mark says where it is.
+    const at = inHand.size > 0 ? null : (chalk.cursor ?? hand);
     return {
       clipId: on.clipId,
       frame,
       speed: shown.speed,
       isPlaying: shown.mode === 'playing',
       look: tidyLook(on.board.look()),
-      marks: [...on.board.allMarks().all],
+      marks: [...all],
       isChalkShown: chalk.isChalkShown,
       pointer: at && tidyPoint(at),
       ...around,
@@ -81,7 +83,7 @@ export const createEventTap = (now: () => number = () => performance.now()): Eve
       .flatMap((id) => {
         grown.delete(id);
         const mark = scene.marks.find((one) => one.id === id);
-        return mark ? [{ kind: 'mark' as const, mark }] : [];
+        return mark ? [{ kind: 'mark' as const, mark: tidyMark(mark) }] : [];
       });
 
   const write = () => {
@@ -173,7 +175,7 @@ export const createEventTap = (now: () => number = () => performance.now()): Eve
       isResting = false;
       wroteMarkAt = wrotePointAt = -Infinity;
       grown.clear();
-      events = [{ t: 0, kind: 'scene', scene }];
+      events = [{ t: 0, kind: 'scene', scene: { ...scene, marks: scene.marks.map(tidyMark) } }];
       return true;
     },
     drain() {

@@ -20,6 +20,14 @@ export const tidyPoint = ({ x, y }: FramePoint): FramePoint => ({
   y: tidy(hold(y, -0.5, 1.5)),
 });
 
+/** A mark as it is recorded: its points to a hundred-thousandth, less than a hundredth of a pixel of any clip. */
+export const tidyMark = (mark: Mark): Mark => {
+  const fine = (value: number) => Math.round(value * 1e5) / 1e5;
+  const points = mark.points.map(({ x, y }) => ({ x: fine(x), y: fine(y) }));
+  // As many points as before, so that it is a mark of the same kind.
+  return { ...mark, points } as Mark;
+};
+
 /** A look as it is recorded, held to what a scene takes. */
 export const tidyLook = ({ x, y, zoom }: Look): Look => ({
   ...tidyPoint({ x, y }),
@@ -37,7 +45,7 @@ const isSameLook = (a: Look, b: Look) => a.x === b.x && a.y === b.y && a.zoom ==
 const markChange = (before: Mark | undefined, after: Mark, isInHand: boolean): Change | null => {
   if (before === after) return null;
   if (!isInHand || before?.kind !== 'freehand' || after.kind !== 'freehand') {
-    return { kind: 'mark', mark: after };
+    return { kind: 'mark', mark: tidyMark(after) };
   }
   const [from, to] = [before.points.at(-1), after.points.at(-1)];
   if (!to || (from && isSamePoint(from, to))) return null;

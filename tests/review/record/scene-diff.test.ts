@@ -20,6 +20,7 @@ const mark: fc.Arbitrary<Mark> = fc.record({
   itemId: fc.constant(null),
   hidden: fc.boolean(),
   kind: fc.constant('freehand' as const),
+  // Tidy already: to a ten-thousandth.
   points: fc.array(point, { minLength: 1, maxLength: 5 }),
 });
 const scene: fc.Arbitrary<Scene> = fc.record({
