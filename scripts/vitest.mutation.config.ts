@@ -7,5 +7,5 @@ const root = path.resolve(import.meta.dirname, '..');
 export default defineConfig({
   root,
   resolve: { alias: { '@': root } },
-  test: { include: ['tests/domain/**/*.test.ts'] },
+  test: { include: ['tests/domain/**/*.test.ts'], testTimeout: 30_000 },
 });

@@ -142,7 +142,7 @@ const disorderOf = (sightings: readonly Sighting[], clickSd: number): Calibrated
         'plate, or film from higher up.',
     );
   }
-  const order = orderOf(sightings, 4 * clickSd + ROUNDING);
+  const order = orderOf(sightings, 5 * clickSd + ROUNDING);
   if (order === 'mirrored') {
     return refused(
       'mirrored',

@@ -68,7 +68,8 @@ const found = (
   half: number,
 ): Measure => {
   if (standing.status === 'refused') return refused(name, unit, standing.reason ?? '');
-  return { name, ...standing, value, unit, interval: [value - half, value + half] };
+  const { status, reason } = standing;
+  return { name, status, value, unit, interval: [value - half, value + half], reason };
 };
 
 // Metres by which heel and toe may differ between two frames of a foot that stands still.

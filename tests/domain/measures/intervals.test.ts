@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { measuresOf, type MeasureInput } from '@/lib/domain/measures/measure';
+import { calibrate } from '@/lib/domain/measures/calibrate';
+import type { MeasureInput } from '@/lib/domain/measures/measure';
 import { GROUND_NAMES, type MeasureName } from '@/lib/domain/measures/names';
-import type { Scene } from '@/lib/domain/measures/quantities';
+import { QUANTITIES, type Scene } from '@/lib/domain/measures/quantities';
 import { sdOf } from '@/lib/domain/measures/uncertainty';
 import { PLATE } from '../../support/measures/seen-swing';
 import { buildInput, filmingFrom, halfOf, measureOf } from './build-input';
@@ -44,13 +45,18 @@ describe('the interval of a measure', () => {
     const filming = filmingFrom(azimuth, { fieldOfView });
     const input = { ...buildInput({ filming, corners, clickSd: 0.5 }), focal };
     const clicks = input.ground.length + Object.keys(input.points).length;
-    const valuesOf = (of: MeasureInput) =>
-      new Map(measuresOf(of).measures.map(({ name, value }) => [name, value]));
+    const sceneOf = (of: MeasureInput) => {
+      const calibrated = calibrate(of);
+      if (!calibrated.ok) throw new Error(calibrated.sentence);
+      const { camera, fit } = calibrated;
+      const scene: Scene = { camera, bats: 'right', frames: [of.points], heights: {}, depths: {} };
+      return { scene, fit };
+    };
     const variance = new Map<MeasureName, number>();
     const add = (above: MeasureInput, below: MeasureInput, inSds: number) => {
-      const [high, low] = [valuesOf(above), valuesOf(below)];
+      const [high, low] = [sceneOf(above).scene, sceneOf(below).scene];
       for (const name of SHOWN) {
-        const shift = (high.get(name)! - low.get(name)!) / (2 * inSds);
+        const shift = (QUANTITIES[name](high)! - QUANTITIES[name](low)!) / (2 * inSds);
         variance.set(name, (variance.get(name) ?? 0) + shift ** 2);
       }
     };
@@ -61,17 +67,9 @@ describe('the interval of a measure', () => {
     }
     const by = 0.001;
     add({ ...input, focal: focal * Math.exp(by) }, { ...input, focal: focal * Math.exp(-by) }, by / FILE_SD);
-    const { calibration } = measuresOf(input);
-    if (!calibration.ok) throw new Error(calibration.sentence);
-    const scene: Scene = {
-      camera: calibration.camera,
-      bats: 'right',
-      frames: [input.points],
-      heights: {},
-      depths: {},
-    };
+    const { scene, fit } = sceneOf(input);
     for (const name of SHOWN) {
-      const sd = sdOf(name, scene, calibration.fit, input.clickSd, { heights: {}, depths: {} });
+      const sd = sdOf(name, scene, fit, input.clickSd, { heights: {}, depths: {} });
       expect(sd! / Math.sqrt(variance.get(name)!), name).toBeCloseTo(1, 2);
       // What no click tells comes on top.
       expect(halfOf(measureOf(input, name)) / 1.96, name).toBeGreaterThan(sd!);

@@ -43,7 +43,7 @@ const swapped = (at: GroundName): GroundName =>
   (at.endsWith('third') ? at.replace('third', 'first') : at.replace('first', 'third')) as GroundName;
 
 describe('what must not change a measure', () => {
-  const runs = { numRuns: 25 };
+  const runs = { numRuns: 12 };
 
   it('a mirrored picture of a hitter of the other hand', () => {
     fc.assert(
