@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { prisma } from '@/lib/data/client';
 
-const TABLES = ['LedgerEntry', 'AuditEntry', 'LessonEvent', 'ReplyEdit'];
+const TABLES = ['LedgerEntry', 'BillingDocument', 'AuditEntry', 'LessonEvent', 'ReplyEdit'];
 
 describe.each(TABLES)('%s is append-only', (table) => {
   test.each([

@@ -50,10 +50,6 @@ describe('readEnv', () => {
     ['MAIL_FROM', 'a@example.org\r\nBcc: b@example.org'],
     ['UPLOADTHING_TOKEN', 'sk_live_abc'],
     ['UPLOADTHING_TOKEN', Buffer.from('{"apiKey":"k"}').toString('base64')],
-    ['STRIPE_SECRET_KEY', 'pk_live_public'],
-    ['STRIPE_WEBHOOK_SECRET', 'secret'],
-    ['STRIPE_SECRET_KEY', 'sk_test_alone'],
-    ['STRIPE_WEBHOOK_SECRET', 'whsec_alone'],
     ['PORT', '0'],
     ['PORT', '65536'],
     ['PORT', '30x'],
@@ -69,6 +65,26 @@ describe('readEnv', () => {
     expect(faults).toHaveLength(1);
     expect(faults[0]).toMatch(new RegExp(`^${name} is .*\\.$`));
   });
+
+  const CARDS = { STRIPE_SECRET_KEY: 'sk_test_key', STRIPE_WEBHOOK_SECRET: 'whsec_test' };
+  test.each([
+    ['STRIPE_SECRET_KEY', 'pk_live_public'],
+    ['STRIPE_WEBHOOK_SECRET', 'secret'],
+  ])('a card key that is none: %s = %s', (name, value) => {
+    expect(faultsOf({ ...GOOD, ...CARDS, [name]: value })).toEqual([
+      expect.stringMatching(new RegExp(`^${name} is .*\\.$`)),
+    ]);
+  });
+
+  test.each(['STRIPE_SECRET_KEY', 'STRIPE_WEBHOOK_SECRET'])(
+    'both card keys or neither: without %s',
+    (name) => {
+      expect(faultsOf({ ...GOOD, ...CARDS })).toEqual([]);
+      expect(faultsOf({ ...GOOD, ...CARDS, [name]: '' })).toEqual([
+        'STRIPE_SECRET_KEY and STRIPE_WEBHOOK_SECRET go together: set both for card payments, or neither.',
+      ]);
+    },
+  );
 
   test('lists all faults at once', () => {
     const faults = faultsOf({ PORT: 'x', SMTP_URL: 'y' });
