@@ -2,11 +2,13 @@
 
 import { useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import { MeasureOver, MeasureSide } from '@/app/lessons/_measure/bench-measuring';
-import { useMeasuring } from '@/app/lessons/_measure/use-measuring';
+import { jointsOnFrame, useMeasuring } from '@/app/lessons/_measure/use-measuring';
 import { usePlayer, usePlayerSnapshot } from '@/app/lessons/_swing/players';
 import { CHECKPOINTS, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
 import { targetsNow } from '@/lib/domain/measures/target';
+import { VIEW_WORD } from '@/lib/domain/lessons/words';
 import { pin, unpin } from '@/lib/domain/review/edits';
+import { BesideChoice, BesidePane } from './beside-pane';
 import { BenchBar } from './bench-bar';
 import css from './bench.module.css';
 import { benchCommands } from './bench-commands';
@@ -21,6 +23,7 @@ import { ReturnDialog } from './return-dialog';
 import { Spine } from './spine';
 import { Stage } from './stage';
 import { Transport } from './transport';
+import { useBeside } from './use-beside';
 import { useBenchKeys, useSingleKeys } from './use-bench-keys';
 import { useChalkboard } from './use-chalkboard';
 import { useRecording } from './use-recording';
@@ -60,9 +63,22 @@ export const Bench = (props: BenchProps) => {
     goal.current = null;
   }, [player, clipId]);
 
+  const besides = useMemo(() => {
+    const own = ready.flatMap((one, index) =>
+      one.id === clipId
+        ? []
+        : [{ clip: one, words: one.view ? VIEW_WORD[one.view] : `Clip ${index + 1}`, pins: sheet.pins }],
+    );
+    return [...own, ...props.others];
+  }, [ready, clipId, sheet.pins, props.others]);
   const { board, chalk } = useChalkboard({ stage, clip, player, saver, sheet, itemId, onGoTo: goTo });
 
+  const beside = useBeside({
+    ...{ clips: besides, player, clipId, checkpoint, pins: sheet.pins },
+    ...{ frame: shown.shownFrame, isPlaying: shown.mode === 'playing' },
+  });
   const recording = useRecording({
+    ...{ others: props.others, beside: beside.scene },
     ...{ lessonId: lesson.id, viewerId, ready, clip, player, board, stage, checkpoint, itemId },
     onReturn: (scene) => {
       if (scene.checkpoint) setCheckpoint(scene.checkpoint);
@@ -86,10 +102,16 @@ export const Bench = (props: BenchProps) => {
   const canMeasure = clip !== null && player !== null && lesson.bats !== null;
   const toggleMeasuring = useCallback(
     (mode: 'ground' | 'points') => {
-      if (canMeasure) setMeasureMode(measureMode === mode ? null : mode);
-      return canMeasure;
+      if (!canMeasure) return false;
+      setMeasureMode(measureMode === mode ? null : mode);
+      // Points belong to foot strike: the stage goes there unless this frame takes points itself.
+      const strike = mode === 'points' && clipId ? pinFor(sheet, 'foot_strike', clipId) : null;
+      const isHere = clipId !== null && jointsOnFrame(sheet, clipId, shown.shownFrame ?? 0).length > 0;
+      if (strike && strike.clipId === clipId && measureMode !== 'points' && !isHere)
+        player?.goTo(strike.frame);
+      return true;
     },
-    [canMeasure, measureMode, setMeasureMode],
+    [canMeasure, measureMode, setMeasureMode, sheet, clipId, shown.shownFrame, player],
   );
 
   const choose = useCallback(
@@ -178,6 +200,7 @@ export const Bench = (props: BenchProps) => {
         targetsNow={targets}
         isMeasuring={measureMode !== null}
         run={run}
+        onGo={goTo}
         clips={ready}
         sheet={sheet}
         saver={saver}
@@ -214,6 +237,7 @@ export const Bench = (props: BenchProps) => {
             targets={targets}
             isHidden={!chalk.isChalkShown}
           />
+          {clip ? <BesidePane beside={beside} clipId={clip.id} at={checkpoint} /> : null}
           <RecordPart {...props} recording={recording} run={run} />
         </Stage>
         <Transport
@@ -223,7 +247,7 @@ export const Bench = (props: BenchProps) => {
           checkpoint={checkpoint}
           pins={pins}
           zoom={chalk.zoom}
-          canCompare={lesson.number > 1 || ready.length > 1}
+          choice={besides.length > 0 ? <BesideChoice clips={besides} beside={beside} /> : null}
           run={run}
           onClip={setClipId}
           onSpeed={(speed) => player?.setSpeed(speed)}

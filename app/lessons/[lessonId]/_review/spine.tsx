@@ -1,5 +1,6 @@
 'use client';
 
+import { ContactBySound } from '@/app/lessons/_measure/contact-by-sound';
 import { ItemMeasures } from '@/app/lessons/_measure/item-measures';
 import { bestMeasure, type ClipMeasured } from '@/app/lessons/_measure/measured';
 import { TargetForm } from '@/app/lessons/_measure/target-form';
@@ -45,6 +46,7 @@ type Props = BenchProps & {
   /** Corners or points are being placed: their panel stands here instead. */
   isMeasuring: boolean;
   run: RunCommand;
+  onGo: (clipId: string, frame: number) => void;
 };
 
 /** The swing's checkpoints in order, each with its pinned still and its items; only the chosen one is open. */
@@ -90,6 +92,8 @@ const CheckpointPart = ({ one, isOpen, ...props }: Props & { one: Checkpoint; is
   );
   const pin = pinFor(sheet, one, clipId);
   const clip = clips.find((c) => c.id === pin?.clipId);
+  const here = clips.find((c) => c.id === clipId);
+  const table = clipId ? props.tables[clipId] : undefined;
   return (
     <li className={[css.cp, isOpen ? css.now : '', left > 0 ? css.part : ''].filter(Boolean).join(' ')}>
       <h2>
@@ -175,6 +179,15 @@ const CheckpointPart = ({ one, isOpen, ...props }: Props & { one: Checkpoint; is
               <SpineMeasures names={measuresOfItem(item.id)} isOpen={item.id === itemId} {...props} />
             </ItemEditor>
           ))}
+          {one === 'contact' && here && table ? (
+            <ContactBySound
+              key={here.id}
+              clip={here}
+              table={table}
+              pinned={pin?.clipId === here.id ? pin.frame : null}
+              onGo={(to) => props.onGo(here.id, to)}
+            />
+          ) : null}
           <SpineMeasures names={loneMeasures(one, lesson.checklist)} isOpen {...props} />
           <MarkList
             board={board}
