@@ -1,10 +1,10 @@
 import { v7 as uuid } from 'uuid';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
-import type { LessonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
+import type { LessonId, ReplyId } from '@/lib/domain/shared/ids';
 import type { ReplyInput } from '@/lib/domain/threads/reply';
 import { db, type Tx } from './client';
-import { breakdownsVisibleTo, lessonsVisibleTo, threadsVisibleTo } from './visibility';
+import { breakdownsVisibleTo, lessonsVisibleTo } from './visibility';
 
 /**
  * Writes a reply, once: the same id again changes nothing and answers `false`. A frame must be one of a clip of that
