@@ -1,6 +1,9 @@
+import { readFileSync } from 'node:fs';
+import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { measuresOf } from '@/lib/domain/measures/measure';
 import { answerFor, parseRecords, RecordFault, type MeasureRecord } from '@/lib/domain/measures/record';
+import { GROUND_NAMES, JOINT_NAMES } from '@/lib/domain/measures/names';
 import { buildInput } from './build-input';
 
 /** A record of exactly the documented shape. */
@@ -81,6 +84,24 @@ describe('an open record', () => {
     const answer = answerFor(parse(record) as MeasureRecord);
     expect(answer.camera).toMatchObject({ status: 'refused', reason: 'too-few' });
     expect(answer.measures.every(({ status }) => status === 'refused')).toBe(true);
+  });
+});
+
+describe('the written-down record', () => {
+  const text = readFileSync(
+    path.resolve(import.meta.dirname, '../../../lib/domain/measures/RECORD.md'),
+    'utf8',
+  );
+
+  it('is one that can be read and measured', () => {
+    const example = /```json\n([^]*?)```/.exec(text)![1]!;
+    const answer = answerFor(parseRecords(example, 'RECORD.md') as MeasureRecord);
+    expect(answer.measures[0]).toMatchObject({ name: 'stride-foot-openness', status: 'measured' });
+    expect(Math.round(answer.measures[0]!.value!)).toBe(42);
+  });
+
+  it('names every corner and every point', () => {
+    for (const name of [...GROUND_NAMES, ...JOINT_NAMES]) expect(text).toContain(`\`${name}\``);
   });
 });
 
