@@ -3,6 +3,7 @@
 import { useCallback, useEffect, useRef, useState, useSyncExternalStore, type RefObject } from 'react';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import type { Scene } from '@/lib/domain/breakdowns/event';
+import type { Scene } from '@/lib/domain/breakdowns/event';
 import type { Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
 import type { CommandId } from '@/lib/review/commands';
 import type { Chalkboard } from '@/lib/review/input/chalkboard-state';
@@ -17,12 +18,18 @@ type Given = {
   lessonId: string;
   viewerId: string;
   ready: readonly ClipOnPage[];
+  /** Clips of other lessons that may stand beside one of these while a take runs. */
+  others: readonly { clip: ClipOnPage }[];
+  beside: Scene['beside'];
   clip: ClipOnPage | null;
   player: Player | null;
   board: Chalkboard | null;
   stage: RefObject<HTMLDivElement | null>;
   checkpoint: Checkpoint;
   itemId: string | null;
+  /** What stands beside the swing just now, and every clip that may. */
+  beside?: Scene['beside'];
+  besideClips?: readonly ClipOnPage[];
   /** Goes back to what was shown when the coach speaks on from an earlier moment. */
   onReturn: (scene: Scene) => void;
 };
@@ -46,6 +53,8 @@ export interface Recording {
 }
 
 const AGAIN_MS = 10_000;
+/** As many as a recipe names. */
+const MOST_CLIPS = 8;
 const nothing = () => () => {};
 const atRest = () => AT_REST;
 
@@ -60,7 +69,7 @@ const isAllowed = async () => {
 
 /** Recording on this bench: what the coach does to the stage becomes events while a take runs. */
 export function useRecording(given: Given): Recording {
-  const { lessonId, viewerId, clip, player, board, stage, checkpoint, itemId } = given;
+  const { lessonId, viewerId, others, beside, clip, player, board, stage, checkpoint, itemId } = given;
   const [session, setSession] = useState<RecordSession | null>(null);
   const [view, setView] = useState<RecordView>('none');
   const [left, setLeft] = useState<readonly Recovered[]>([]);
@@ -79,9 +88,11 @@ export function useRecording(given: Given): Recording {
       onReturn: (scene) => newest.current.onReturn(scene),
       server: recordServer(lessonId),
       clips: () =>
-        newest.current.ready.flatMap((one) =>
-          one.frameCount ? [{ clipId: one.id as string, frameCount: one.frameCount }] : [],
-        ),
+        [...newest.current.ready, ...(newest.current.besideClips ?? [])]
+          .slice(0, MOST_CLIPS)
+          .flatMap((one) =>
+            one.frameCount ? [{ clipId: one.id as string, frameCount: one.frameCount }] : [],
+          ),
     });
     tap.current = listener;
     setSession(made);
@@ -100,7 +111,11 @@ export function useRecording(given: Given): Recording {
     const isOpen = session && clipId && player && board && stage.current;
     tap.current?.watch(isOpen ? { clipId, player, board, stage: stage.current as HTMLElement } : null);
   }, [session, clipId, player, board, stage]);
-  useEffect(() => tap.current?.around({ checkpoint, itemId }), [session, checkpoint, itemId]);
+  useEffect(() => tap.current?.around({ checkpoint, itemId, beside }), [session, checkpoint, itemId, beside]);
+  const besideWords = JSON.stringify(given.beside ?? null);
+  useEffect(() => {
+    tap.current?.around({ beside: JSON.parse(besideWords) as Scene['beside'] });
+  }, [session, besideWords]);
 
   const snapshot = useSyncExternalStore(
     session?.subscribe ?? nothing,
