@@ -3,7 +3,6 @@
 import { useCallback, useEffect, useRef, useState, useSyncExternalStore, type RefObject } from 'react';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import type { Scene } from '@/lib/domain/breakdowns/event';
-import type { Scene } from '@/lib/domain/breakdowns/event';
 import type { Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
 import type { CommandId } from '@/lib/review/commands';
 import type { Chalkboard } from '@/lib/review/input/chalkboard-state';
@@ -18,18 +17,15 @@ type Given = {
   lessonId: string;
   viewerId: string;
   ready: readonly ClipOnPage[];
-  /** Clips of other lessons that may stand beside one of these while a take runs. */
-  others: readonly { clip: ClipOnPage }[];
-  beside: Scene['beside'];
   clip: ClipOnPage | null;
   player: Player | null;
   board: Chalkboard | null;
   stage: RefObject<HTMLDivElement | null>;
   checkpoint: Checkpoint;
   itemId: string | null;
-  /** What stands beside the swing just now, and every clip that may. */
-  beside?: Scene['beside'];
-  besideClips?: readonly ClipOnPage[];
+  /** What stands beside the swing just now, and every clip of another lesson that may. */
+  beside: Scene['beside'];
+  besideClips: readonly ClipOnPage[];
   /** Goes back to what was shown when the coach speaks on from an earlier moment. */
   onReturn: (scene: Scene) => void;
 };
@@ -69,7 +65,7 @@ const isAllowed = async () => {
 
 /** Recording on this bench: what the coach does to the stage becomes events while a take runs. */
 export function useRecording(given: Given): Recording {
-  const { lessonId, viewerId, others, beside, clip, player, board, stage, checkpoint, itemId } = given;
+  const { lessonId, viewerId, beside, clip, player, board, stage, checkpoint, itemId } = given;
   const [session, setSession] = useState<RecordSession | null>(null);
   const [view, setView] = useState<RecordView>('none');
   const [left, setLeft] = useState<readonly Recovered[]>([]);
@@ -88,7 +84,7 @@ export function useRecording(given: Given): Recording {
       onReturn: (scene) => newest.current.onReturn(scene),
       server: recordServer(lessonId),
       clips: () =>
-        [...newest.current.ready, ...(newest.current.besideClips ?? [])]
+        [...newest.current.ready, ...newest.current.besideClips]
           .slice(0, MOST_CLIPS)
           .flatMap((one) =>
             one.frameCount ? [{ clipId: one.id as string, frameCount: one.frameCount }] : [],
@@ -111,11 +107,7 @@ export function useRecording(given: Given): Recording {
     const isOpen = session && clipId && player && board && stage.current;
     tap.current?.watch(isOpen ? { clipId, player, board, stage: stage.current as HTMLElement } : null);
   }, [session, clipId, player, board, stage]);
-  useEffect(() => tap.current?.around({ checkpoint, itemId, beside }), [session, checkpoint, itemId, beside]);
-  const besideWords = JSON.stringify(given.beside ?? null);
-  useEffect(() => {
-    tap.current?.around({ beside: JSON.parse(besideWords) as Scene['beside'] });
-  }, [session, besideWords]);
+  useEffect(() => tap.current?.around({ checkpoint, itemId }), [session, checkpoint, itemId]);
 
   const snapshot = useSyncExternalStore(
     session?.subscribe ?? nothing,
