@@ -1,6 +1,7 @@
 import type { System } from '@/lib/domain/people/viewer';
 import type { BreakdownId, ClipId, ExportId } from '@/lib/domain/shared/ids';
 import { db } from './client';
+import { clipsOfThread, threadClips } from './thread-clips';
 
 const AT_ONCE = 100;
 const wanted = { state: { in: ['waiting', 'working'] }, breakdown: { removedAt: null } };
@@ -11,7 +12,7 @@ export interface ExportToMake {
   vtt: string;
   take: number;
   voiceType: string | null;
-  /** The ready clips of its lesson. */
+  /** The ready clips of its thread. */
   clips: { id: ClipId; width: number; height: number; frameCount: number }[];
 }
 
@@ -32,14 +33,7 @@ export async function beginExport(_system: System, id: ExportId): Promise<Export
           readyTake: true,
           voiceType: true,
           captions: true,
-          lesson: {
-            select: {
-              clips: {
-                where: { removedAt: null, state: 'ready' },
-                select: { id: true, width: true, height: true, frameCount: true },
-              },
-            },
-          },
+          lesson: { select: { thread: { select: threadClips } } },
         },
       },
     },
@@ -52,12 +46,14 @@ export async function beginExport(_system: System, id: ExportId): Promise<Export
     vtt: breakdown.captions,
     take: breakdown.readyTake,
     voiceType: breakdown.voiceType,
-    clips: breakdown.lesson.clips.map((clip) => ({
-      id: clip.id as ClipId,
-      width: clip.width ?? 1,
-      height: clip.height ?? 1,
-      frameCount: clip.frameCount ?? 0,
-    })),
+    clips: clipsOfThread(breakdown.lesson.thread)
+      .filter((clip) => clip.state === 'ready')
+      .map(({ id, width, height, frameCount }) => ({
+        id: id as ClipId,
+        width: width ?? 1,
+        height: height ?? 1,
+        frameCount,
+      })),
   };
 }
 

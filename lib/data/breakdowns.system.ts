@@ -4,6 +4,7 @@ import type { Recipe } from '@/lib/domain/breakdowns/timeline';
 import type { System } from '@/lib/domain/people/viewer';
 import type { BreakdownId, ProgramId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
+import { clipsOfThread, threadClips } from './thread-clips';
 
 const AT_ONCE = 500;
 
@@ -22,7 +23,7 @@ export interface BreakdownToAssemble {
   take: number;
   recipe: Recipe;
   parts: { segmentId: string; number: number; storageKey: string }[];
-  /** The clips of its lesson as they are now. */
+  /** The clips of its thread as they are now: an earlier swing may stand beside one of the lesson. */
   clips: { id: string; frameCount: number }[];
   /** Stored remarks of its coach that the recipe names, by id. */
   remarks: Map<string, { storageKey: string }>;
@@ -49,7 +50,7 @@ export async function beginAssembling(_system: System, id: BreakdownId): Promise
       lesson: {
         select: {
           programId: true,
-          clips: { where: { removedAt: null }, select: { id: true, frameCount: true } },
+          thread: { select: threadClips },
         },
       },
     },
@@ -69,7 +70,7 @@ export async function beginAssembling(_system: System, id: BreakdownId): Promise
     take: row.takes,
     recipe,
     parts: row.parts.map((part) => ({ ...part, storageKey: part.storageKey ?? '' })),
-    clips: row.lesson.clips.map((clip) => ({ id: clip.id, frameCount: clip.frameCount ?? 0 })),
+    clips: clipsOfThread(row.lesson.thread),
     remarks: new Map(remarks.map((one) => [one.id, { storageKey: one.storageKey ?? '' }])),
   };
 }

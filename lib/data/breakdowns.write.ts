@@ -6,6 +6,7 @@ import { notFound } from '@/lib/domain/shared/errors';
 import type { BreakdownId, LessonId, PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
 import { breakdownsVisibleTo, lessonsVisibleTo } from './visibility';
+import { clipsOfThread, threadClips } from './thread-clips';
 
 /** Where a locked breakdown and its lesson stand. */
 export type BreakdownStanding = Awaited<ReturnType<typeof lockBreakdown>>;
@@ -36,7 +37,7 @@ export async function lockBreakdown(viewer: Viewer, tx: Tx, id: BreakdownId) {
           state: true,
           coachId: true,
           threadId: true,
-          clips: { where: { removedAt: null }, select: { id: true, frameCount: true } },
+          thread: { select: threadClips },
         },
       },
     },
@@ -51,7 +52,7 @@ export async function lockBreakdown(viewer: Viewer, tx: Tx, id: BreakdownId) {
     lessonState: lesson.state,
     coachId: lesson.coachId as PersonId | null,
     threadId: lesson.threadId as ThreadId,
-    clips: lesson.clips.map((clip) => ({ id: clip.id, frameCount: clip.frameCount ?? 0 })),
+    clips: clipsOfThread(lesson.thread),
   };
 }
 

@@ -6,11 +6,14 @@ import type { FrameTable } from '@/lib/domain/clips/frame-table';
 import type { Target } from '@/lib/domain/measures/target';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import type { LessonId } from '@/lib/domain/shared/ids';
+import type { BesideClip } from './use-beside';
 
 /** What the bench is given by its page. */
 export interface BenchProps {
   lesson: LessonDetail;
   clips: readonly ClipOnPage[];
+  /** Clips of the player's other lessons, which can stand beside one of these. */
+  others: readonly BesideClip[];
   kept: { sheet: Sheet; revision: number };
   viewerId: string;
   age: number | null;

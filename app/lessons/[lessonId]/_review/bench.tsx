@@ -6,7 +6,6 @@ import { jointsOnFrame, useMeasuring } from '@/app/lessons/_measure/use-measurin
 import { usePlayer, usePlayerSnapshot } from '@/app/lessons/_swing/players';
 import { CHECKPOINTS, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
 import { targetsNow } from '@/lib/domain/measures/target';
-import { VIEW_WORD } from '@/lib/domain/lessons/words';
 import { pin, unpin } from '@/lib/domain/review/edits';
 import { BesideChoice, BesidePane } from './beside-pane';
 import { BenchBar } from './bench-bar';
@@ -63,22 +62,14 @@ export const Bench = (props: BenchProps) => {
     goal.current = null;
   }, [player, clipId]);
 
-  const besides = useMemo(() => {
-    const own = ready.flatMap((one, index) =>
-      one.id === clipId
-        ? []
-        : [{ clip: one, words: one.view ? VIEW_WORD[one.view] : `Clip ${index + 1}`, pins: sheet.pins }],
-    );
-    return [...own, ...props.others];
-  }, [ready, clipId, sheet.pins, props.others]);
   const { board, chalk } = useChalkboard({ stage, clip, player, saver, sheet, itemId, onGoTo: goTo });
 
-  const beside = useBeside({
-    ...{ clips: besides, player, clipId, checkpoint, pins: sheet.pins },
+  const { besides, ...beside } = useBeside({
+    ...{ ready, others: props.others, player, clipId, checkpoint, pins: sheet.pins },
     ...{ frame: shown.shownFrame, isPlaying: shown.mode === 'playing' },
   });
   const recording = useRecording({
-    ...{ others: props.others, beside: beside.scene },
+    ...{ beside: beside.scene, besideClips: props.others.map((one) => one.clip) },
     ...{ lessonId: lesson.id, viewerId, ready, clip, player, board, stage, checkpoint, itemId },
     onReturn: (scene) => {
       if (scene.checkpoint) setCheckpoint(scene.checkpoint);

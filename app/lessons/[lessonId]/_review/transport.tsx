@@ -1,8 +1,7 @@
 'use client';
 
-import Link from 'next/link';
 import { useRouter } from 'next/navigation';
-import { useState } from 'react';
+import { useState, type ReactNode } from 'react';
 import { Icon } from '@/app/_ui/icon';
 import { setCaptureRateAction } from '@/app/lessons/actions';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
@@ -22,8 +21,8 @@ type Props = {
   checkpoint: Checkpoint;
   pins: readonly Pin[];
   zoom: number;
-  /** There is another swing that this one can stand beside. */
-  canCompare: boolean;
+  /** What can stand beside the swing. */
+  choice: ReactNode;
   run: RunCommand;
   onClip: (id: string) => void;
   onSpeed: (speed: Speed) => void;
@@ -42,7 +41,7 @@ export const Transport = ({
   checkpoint,
   pins,
   zoom,
-  canCompare,
+  choice,
   run,
   onClip,
   onSpeed,
@@ -74,9 +73,7 @@ export const Transport = ({
       )}
       <span className={`soft ${css.rate}`}>{rateWords(clip)}</span>
       {clip && !clip.rateIsSure ? <RateChoice clip={clip} /> : null}
-      {canCompare && clip ? (
-        <Link href={`/compare?b=${clip.id}&at=${checkpoint}`}>Beside an earlier swing</Link>
-      ) : null}
+      {choice}
       <span className={css.push} />
       <CommandButton id="step-back" run={run}>
         <Icon name="left" />

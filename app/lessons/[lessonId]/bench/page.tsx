@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import { notFound, redirect } from 'next/navigation';
 import { frameTables } from '@/app/_server/frame-tables';
+import { besideClips } from '@/app/_server/beside-clips';
 import { clipsOnPage } from '@/app/_server/clips-on-page';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
@@ -8,6 +9,7 @@ import { PlayersOf } from '@/app/lessons/_swing/players';
 import { readNextOnDesk } from '@/lib/data/desk.read';
 import { readLesson } from '@/lib/data/lessons.read';
 import { listTargets } from '@/lib/data/targets.read';
+import { listSwings } from '@/lib/data/progress.read';
 import { listReturnedSheets, readSheet } from '@/lib/data/reviews.read';
 import { readThreadGate } from '@/lib/data/threads.read';
 import { shownAge } from '@/lib/domain/desk/care';
@@ -30,13 +32,14 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
   const [lesson, kept] = await Promise.all([readLesson(viewer, id.data), readSheet(viewer, id.data)]);
   if (!lesson || !kept) notFound();
   if (lesson.state !== 'submitted' && lesson.state !== 'in_review') redirect(`/lessons/${id.data}`);
-  const [frame, earlier, gate, next, tables, targets] = await Promise.all([
+  const [frame, earlier, gate, next, tables, targets, swings] = await Promise.all([
     pageFrame(viewer),
     listReturnedSheets(viewer, lesson.player.id),
     readThreadGate(viewer, lesson.threadId),
     readNextOnDesk(viewer, lesson.id),
     frameTables(lesson.clips.filter((clip) => clip.state === 'ready')),
     listTargets(viewer, lesson.player.id),
+    listSwings(viewer, lesson.player.id),
   ]);
   if (!gate) notFound();
   const { now, timeZone } = frame;
@@ -49,11 +52,14 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
   }));
   const contact = staffContact({ birthDate: gate.player.birthDate as Day | null }, guardians, today);
   const told = noticePlan({ player: gate.player, guardians }, now, today, timeZone);
+  const clips = clipsOnPage(viewer, lesson.clips, now);
+  const others = besideClips(viewer, swings, lesson.id, frame);
   return (
-    <PlayersOf clips={clipsOnPage(viewer, lesson.clips, now)}>
+    <PlayersOf clips={[...clips, ...others.map(({ clip }) => clip)]}>
       <Bench
         lesson={lesson}
-        clips={clipsOnPage(viewer, lesson.clips, now)}
+        clips={clips}
+        others={others}
         kept={{ sheet: kept.sheet, revision: kept.revision }}
         viewerId={viewer.personId}
         age={shownAge(lesson.player.birthDate, today)}
