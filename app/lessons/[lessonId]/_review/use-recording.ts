@@ -107,7 +107,7 @@ export function useRecording(given: Given): Recording {
     const isOpen = session && clipId && player && board && stage.current;
     tap.current?.watch(isOpen ? { clipId, player, board, stage: stage.current as HTMLElement } : null);
   }, [session, clipId, player, board, stage]);
-  useEffect(() => tap.current?.around({ checkpoint, itemId }), [session, checkpoint, itemId]);
+  useEffect(() => tap.current?.around({ checkpoint, itemId, beside }), [session, checkpoint, itemId, beside]);
 
   const snapshot = useSyncExternalStore(
     session?.subscribe ?? nothing,
