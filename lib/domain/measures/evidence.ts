@@ -39,7 +39,7 @@ const WIDEST: Record<SpaceMeasure, { measured: number; estimate: number }> = {
   'shoulder-tilt': { measured: 10, estimate: 20 },
 };
 
-const SIDE = 'Film square from the open side, with the phone level with the middle of the hitter’s feet';
+const SIDE = 'Film square from the open side, straight across from the middle of the hitter’s feet';
 
 /** What may be said of a measure from where the camera stands (`azimuth` in degrees, seen from between the feet). */
 export const standingByView = (name: SpaceMeasure, azimuth: number): Standing => {
@@ -49,14 +49,14 @@ export const standingByView = (name: SpaceMeasure, azimuth: number): Standing =>
     if (off <= LENGTH_SQUARE) return MEASURED;
     return {
       status: 'estimate',
-      reason: `From ${off}° off square a stride comes out 4 to 6 cm wrong in our own trials. ${SIDE} to measure it.`,
+      reason: `From ${off}° off square a stride comes out 4 to 6 cm wrong in our trials with simulated cameras. ${SIDE}, to measure it.`,
     };
   }
   if (off <= SQUARE) return MEASURED;
   if (off <= OBLIQUE) {
     return {
       status: 'estimate',
-      reason: `The camera stands ${off}° off square, which shifts this number. ${SIDE} (within ${SQUARE}°) to measure it.`,
+      reason: `The camera stands ${off}° off square, which shifts this number. ${SIDE} (within ${SQUARE}°), to measure it.`,
     };
   }
   return {
@@ -88,8 +88,8 @@ export const NEVER = {
     'ankle from the open side instead.',
   'hip-openness':
     'A single camera does not show how far the hips are turned: from the side a turn hardly moves anything on the ' +
-    'picture, from in front or behind it is too unsure (R² 0.70 at best). Judge it by eye from behind or in front.',
+    'picture, from in front or behind it is too unsure. Judge it by eye from behind or in front.',
   'shoulder-openness':
     'A single camera does not show how far the shoulders are turned: from the side a turn hardly moves anything on ' +
-    'the picture, from in front or behind it is too unsure (R² 0.45 at best). Judge it by eye from behind or in front.',
+    'the picture, from in front or behind it is too unsure. Judge it by eye from behind or in front.',
 } as const;
