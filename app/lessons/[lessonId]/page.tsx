@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import { notFound } from 'next/navigation';
 import { breakdownsOnPage } from '@/app/_server/breakdowns-on-page';
+import { besideClips } from '@/app/_server/beside-clips';
 import { clipsOnPage } from '@/app/_server/clips-on-page';
 import { frameTables } from '@/app/_server/frame-tables';
 import { pageFrame } from '@/app/_server/page-frame';
@@ -19,6 +20,7 @@ import { PlayersOf } from '@/app/lessons/_swing/players';
 import { listBreakdowns } from '@/lib/data/breakdowns.read';
 import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson } from '@/lib/data/lessons.read';
+import { listSwings } from '@/lib/data/progress.read';
 import { listTargets } from '@/lib/data/targets.read';
 import { listReplies } from '@/lib/data/threads.read';
 import { targetsNow } from '@/lib/domain/measures/target';
@@ -53,6 +55,10 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   const { now, timeZone } = frame;
   const clips = clipsOnPage(viewer, lesson.clips, now);
   const breakdowns = breakdownsOnPage(viewer, breakdownFacts, now);
+  // A breakdown may show a swing of an earlier lesson beside this one.
+  const swings =
+    breakdowns.length > 0 ? await listSwings(viewer, lesson.player.id, { before: lesson.number }) : [];
+  const besides = besideClips(viewer, swings, frame).map(({ clip }) => clip);
   const measured = lesson.returned
     ? measureClips(lesson.returned.sheet, lesson.clips, Object.fromEntries(tables), lesson.bats)
     : [];
@@ -90,7 +96,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
               <Row label={breakdowns.length === 1 ? 'The breakdown' : 'Breakdowns'} id="breakdown">
                 <BreakdownSection
                   breakdowns={breakdowns}
-                  clips={clips}
+                  clips={[...clips, ...besides]}
                   checklist={lesson.checklist}
                   isStaff={staff}
                   canGive={staff && (lesson.state === 'returned' || lesson.state === 'closed')}

@@ -12,7 +12,7 @@ import type { BesideClip } from './use-beside';
 export interface BenchProps {
   lesson: LessonDetail;
   clips: readonly ClipOnPage[];
-  /** Clips of the player's other lessons, which can stand beside one of these. */
+  /** Clips of the player's earlier lessons, which can stand beside one of these. */
   others: readonly BesideClip[];
   kept: { sheet: Sheet; revision: number };
   viewerId: string;

@@ -1,7 +1,7 @@
 import type { Metadata } from 'next';
 import { notFound, redirect } from 'next/navigation';
 import { frameTables } from '@/app/_server/frame-tables';
-import { besideClips } from '@/app/_server/beside-clips';
+import { besideClips, MOST_BESIDE } from '@/app/_server/beside-clips';
 import { clipsOnPage } from '@/app/_server/clips-on-page';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
@@ -39,7 +39,7 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
     readNextOnDesk(viewer, lesson.id),
     frameTables(lesson.clips.filter((clip) => clip.state === 'ready')),
     listTargets(viewer, lesson.player.id),
-    listSwings(viewer, lesson.player.id),
+    listSwings(viewer, lesson.player.id, { before: lesson.number }),
   ]);
   if (!gate) notFound();
   const { now, timeZone } = frame;
@@ -53,7 +53,7 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
   const contact = staffContact({ birthDate: gate.player.birthDate as Day | null }, guardians, today);
   const told = noticePlan({ player: gate.player, guardians }, now, today, timeZone);
   const clips = clipsOnPage(viewer, lesson.clips, now);
-  const others = besideClips(viewer, swings, lesson.id, frame);
+  const others = besideClips(viewer, swings, frame).slice(0, MOST_BESIDE);
   return (
     <PlayersOf clips={[...clips, ...others.map(({ clip }) => clip)]}>
       <Bench
