@@ -149,7 +149,7 @@ export const QUANTITIES: Record<SpaceMeasure, (scene: Scene) => number | null> =
   },
 };
 
-/** Measures whose values are angles, which are compared round the circle. */
+/** The unit of each measure; angles are compared round the circle. */
 export const UNIT: Record<SpaceMeasure, 'deg' | 'cm'> = {
   'stride-foot-openness': 'deg',
   'stride-length': 'cm',
