@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { Page } from 'playwright';
 import { ensureChromium } from '../../scripts/chromium.mjs';
-import { writeClicks } from './breakdown/clicks';
+import { writeClicks, writeSpeech } from './breakdown/sounds';
 import { killTrial, openTab, type KillReading } from './breakdown/kill';
 import { cpuSecondsOf } from './breakdown/processes';
 import type { Task } from './frames/measure';
@@ -66,21 +66,29 @@ async function main() {
     const server = await serveBench(folder, 'tests/bench/breakdown/page.html');
     closing.push(server.close);
     const { url } = server;
+    const speech = path.join(folder, 'speech.wav');
+    await writeSpeech(speech, 60);
+    const spoken = [`--use-file-for-fake-audio-capture=${speech}`];
     const run = <T>(name: string, work: (page: Page) => Promise<T>, flags?: readonly string[]) =>
       measured(url, task, profile(name), work, flags);
 
     const bits = await chooseRate(run);
-    const still = await run('still', (page) =>
-      page.evaluate((ms) => window.breakdownBench.scriptOnly(ms), SCRIPT_MS),
+    const still = await run(
+      'still',
+      (page) => page.evaluate((ms) => window.breakdownBench.scriptOnly(ms), SCRIPT_MS),
+      spoken,
     );
-    const screen = await run('screen', (page) =>
-      page.evaluate(([ms, rate]) => window.breakdownBench.screen(ms, rate), [SCRIPT_MS, bits] as const),
+    const screen = await run(
+      'screen',
+      (page) =>
+        page.evaluate(([ms, rate]) => window.breakdownBench.screen(ms, rate), [SCRIPT_MS, bits] as const),
+      spoken,
     );
     let ours: { bytes: number; voiceBytes: number; takeMs: number } | null = null;
     let cpuS = 0;
     let replay: Awaited<ReturnType<Window['breakdownBench']['replay']>> | null = null;
     let file: { times: number; bytes: number } | null = null;
-    const browser = await startBrowser(profile('breakdown'));
+    const browser = await startBrowser(profile('breakdown'), spoken);
     try {
       const page = await browser.newPage();
       await openTab(page, url, task);
@@ -148,6 +156,7 @@ async function chooseRate(run: Run): Promise<number> {
     );
     if (value.isRead && value.db >= LEGIBLE_DB) return bits;
   }
+  say('a screen recording shows such frames at none of these rates: the highest is taken');
   return SCREEN_BITS.at(-1) ?? 0;
 }
 

@@ -33,7 +33,7 @@ export interface EventTap {
 }
 
 /** A growing mark and a moving hand are written this often at most, in milliseconds. */
-const MARK_EVERY = 33;
+const MARK_EVERY = 50;
 const POINT_EVERY = 50;
 
 /** Turns what happens on the bench into events. Frames, choices and finished marks are written at once. */

@@ -11,27 +11,27 @@ export type Change = BreakdownEvent extends infer Event
 /** A hand that moved less than this part of the picture points at the same place. */
 const STILL = 0.002;
 
-const tidy = (value: number) => Math.round(value * 1e4) / 1e4;
+const tidy = (value: number, parts: number) => Math.round(value * parts) / parts;
 const hold = (value: number, least: number, most: number) => Math.min(most, Math.max(least, value));
 
-/** A point as it is recorded: to a ten-thousandth of the picture, held to where points may lie. */
+/** Where a hand is, as it is recorded: to a thousandth of the picture, held to where points may lie. */
 export const tidyPoint = ({ x, y }: FramePoint): FramePoint => ({
-  x: tidy(hold(x, -0.5, 1.5)),
-  y: tidy(hold(y, -0.5, 1.5)),
+  x: tidy(hold(x, -0.5, 1.5), 1e3),
+  y: tidy(hold(y, -0.5, 1.5), 1e3),
 });
 
 /** A mark as it is recorded: its points to a hundred-thousandth, less than a hundredth of a pixel of any clip. */
 export const tidyMark = (mark: Mark): Mark => {
-  const fine = (value: number) => Math.round(value * 1e5) / 1e5;
-  const points = mark.points.map(({ x, y }) => ({ x: fine(x), y: fine(y) }));
+  const points = mark.points.map(({ x, y }) => ({ x: tidy(x, 1e5), y: tidy(y, 1e5) }));
   // As many points as before, so that it is a mark of the same kind.
   return { ...mark, points } as Mark;
 };
 
 /** A look as it is recorded, held to what a scene takes. */
 export const tidyLook = ({ x, y, zoom }: Look): Look => ({
-  ...tidyPoint({ x, y }),
-  zoom: tidy(hold(zoom, 0.2, 40)),
+  x: tidy(hold(x, -0.5, 1.5), 1e4),
+  y: tidy(hold(y, -0.5, 1.5), 1e4),
+  zoom: tidy(hold(zoom, 0.2, 40), 1e4),
 });
 
 const isSamePoint = (a: FramePoint | null, b: FramePoint | null) =>

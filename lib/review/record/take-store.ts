@@ -104,6 +104,10 @@ export const openTakeStore = (name = 'cagepost-takes'): TakeStore => {
         );
         db.createObjectStore('sent', { keyPath: ['segmentId', 'number'] });
       },
+      // The browser closed it (its data was cleared, its disk went away): the next write opens it anew.
+      terminated: () => {
+        opening = null;
+      },
     }).catch(() => null));
 
   // Strict: once it is answered, a killed browser or a phone without power finds it.

@@ -20,7 +20,7 @@ const mark: fc.Arbitrary<Mark> = fc.record({
   itemId: fc.constant(null),
   hidden: fc.boolean(),
   kind: fc.constant('freehand' as const),
-  // Tidy already: to a ten-thousandth.
+  // Tidy already: to a thousandth.
   points: fc.array(point, { minLength: 1, maxLength: 5 }),
 });
 const scene: fc.Arbitrary<Scene> = fc.record({
@@ -76,5 +76,5 @@ test('a line in hand grows by where the hand is; out of hand it is written whole
 
 test('what is looked at and pointed to is held to what a scene takes', () => {
   expect(tidyLook({ x: 9, y: -9, zoom: 100 })).toEqual({ x: 1.5, y: -0.5, zoom: 40 });
-  expect(tidyPoint({ x: 0.123456, y: 2 })).toEqual({ x: 0.1235, y: 1.5 });
+  expect(tidyPoint({ x: 0.123456, y: 2 })).toEqual({ x: 0.123, y: 1.5 });
 });
