@@ -2,7 +2,7 @@ import type { PlayClock } from '../player/clock';
 import { SilentTime, type ReplayTime } from './replay-time';
 
 /** Browsers tell the place of a sound now and then only; so long (milliseconds) it is guessed from the last time told. */
-const LONGEST_GUESS_MS = 250;
+const LONGEST_GUESS_MS = 120;
 /** A guess that ran ahead by less than this waits for the sound instead of going back. */
 const JITTER_MS = 80;
 
@@ -88,7 +88,7 @@ export class VoiceTime implements ReplayTime {
     this.tail.pause();
     this.target = ms;
     this.last = ms;
-    if (this.audio.readyState >= HTMLMediaElement.HAVE_METADATA) this.audio.currentTime = ms / 1000;
+    if (this.audio.readyState >= this.audio.HAVE_METADATA) this.audio.currentTime = ms / 1000;
     if (wasInTail && this.wantsToRun) this.audio.play().catch(() => this.events.onOutside(false));
   }
 
@@ -104,7 +104,7 @@ export class VoiceTime implements ReplayTime {
 
   isWaiting(): boolean {
     if (!this.wantsToRun || this.isInTail) return false;
-    return this.target !== null || this.audio.readyState < HTMLMediaElement.HAVE_FUTURE_DATA;
+    return this.target !== null || this.audio.readyState < this.audio.HAVE_FUTURE_DATA;
   }
 
   dispose(): void {
