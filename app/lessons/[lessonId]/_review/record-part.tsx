@@ -11,13 +11,13 @@ import { RecordListen } from './record-listen';
 import css from './record.module.css';
 import type { Recording } from './use-recording';
 
-type Props = Pick<BenchProps, 'lesson' | 'clips' | 'now' | 'timeZone'> & {
+type Props = Pick<BenchProps, 'lesson' | 'clips' | 'others' | 'now' | 'timeZone'> & {
   recording: Recording;
   run: RunCommand;
 };
 
 /** What of recording lies over the stage: the bar, what was left behind, listening. */
-export const RecordPart = ({ clips, now, timeZone, recording, run }: Props) => {
+export const RecordPart = ({ clips, others, now, timeZone, recording, run }: Props) => {
   const { session, snapshot, view } = recording;
   const { breakdowns, refresh } = recording;
   const { phase } = snapshot;
@@ -32,7 +32,9 @@ export const RecordPart = ({ clips, now, timeZone, recording, run }: Props) => {
   return (
     <>
       <RecordLeft recording={recording} now={now} timeZone={timeZone} />
-      {view === 'listen' && phase === 'stopped' ? <RecordListen recording={recording} clips={clips} /> : null}
+      {view === 'listen' && phase === 'stopped' ? (
+        <RecordListen recording={recording} clips={[...clips, ...others.map((other) => other.clip)]} />
+      ) : null}
       <RecordBar recording={recording} run={run} />
       {phase === 'kept' ? (
         <div className={css.bar} role="status">
