@@ -1,15 +1,13 @@
 import type { Look, Scene } from '@/lib/domain/breakdowns/event';
 import type { PictureSize } from '@/lib/domain/marks/geometry';
-import type { FramePoint, Mark } from '@/lib/domain/marks/mark';
+import type { Mark } from '@/lib/domain/marks/mark';
 import { isOnFrame } from '../marks/scene';
 import { viewportOf } from './look';
-import { paintMark } from './render-mark';
-import { CHALK_COLOUR, EDGE_COLOUR, EDGE_OPACITY } from './shape';
-import { toScreen, type Viewport } from './viewport';
+import { paintMark, paintPointer } from './render-mark';
+import type { Viewport } from './viewport';
 
 /** The colour behind a picture. */
 const NIGHT = '#12181A';
-const POINTER_RADIUS = 15;
 
 /** A frame to paint. `width` and `height` are the rendition's, whatever the image's own size. */
 export interface ScenePicture extends PictureSize {
@@ -124,21 +122,3 @@ const paintPart = (
 /** The marks of a frame that are not hidden, in drawing order. */
 export const marksSeen = (marks: readonly Mark[], clipId: string, frame: number): Mark[] =>
   marks.filter((mark) => !mark.hidden && isOnFrame(mark, clipId, frame));
-
-/** Paints the ring that shows where the coach points: open, so that what is pointed at stays in sight. */
-export const paintPointer = (ctx: CanvasRenderingContext2D, v: Viewport, point: FramePoint): void => {
-  const { left, top } = toScreen(v, point);
-  const ring = (width: number, colour: string, opacity: number) => {
-    ctx.globalAlpha = opacity;
-    ctx.lineWidth = width;
-    ctx.strokeStyle = colour;
-    ctx.beginPath();
-    ctx.arc(left, top, POINTER_RADIUS, 0, 2 * Math.PI);
-    ctx.stroke();
-  };
-  ctx.save();
-  ctx.setLineDash([]);
-  ring(7, EDGE_COLOUR, EDGE_OPACITY);
-  ring(3, CHALK_COLOUR.white, 1);
-  ctx.restore();
-};
