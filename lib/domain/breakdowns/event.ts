@@ -70,4 +70,3 @@ export const eventSchema = z.discriminatedUnion('kind', [
   z.object({ t, kind: z.literal('caption'), text: z.string().max(200) }),
 ]);
 export type BreakdownEvent = z.infer<typeof eventSchema>;
-export type EventKind = BreakdownEvent['kind'];
