@@ -15,9 +15,6 @@ const clamp = (value: number) => Math.min(1, Math.max(0, value));
 /** The nearest point that lies on the picture. */
 export const onPicture = (p: FramePoint): FramePoint => ({ x: clamp(p.x), y: clamp(p.y) });
 
-/** Whether a point lies on the picture, edges included. */
-export const isOnPicture = (p: FramePoint): boolean => p.x >= 0 && p.x <= 1 && p.y >= 0 && p.y <= 1;
-
 /** The point moved by pixels of the rendition, held on the picture. */
 export const nudged = (p: FramePoint, dx: number, dy: number, picture: PictureSize): FramePoint =>
   onPicture({ x: p.x + dx / picture.width, y: p.y + dy / picture.height });
