@@ -7,6 +7,7 @@ import { demoId } from './demo/ids';
 import { type DemoLesson, PRICE } from './demo/lesson-plan';
 import { PRESENT_LESSONS } from './demo/lessons-now';
 import { PAST_LESSONS } from './demo/lessons-past';
+import { writeDocuments, writePacks } from './demo/money';
 import { DEMO_PEOPLE } from './demo/people';
 import { readLandmarks } from './demo/sheets';
 import { writeTargets } from './demo/targets';
@@ -92,6 +93,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
         }
       }
       await writeTargets(tx, now, PROGRAM);
+      await writePacks(tx, PROGRAM, now);
       const counted = new Map<string, number>();
       for (const lesson of LESSONS) {
         const number = lesson.submittedAt === null ? null : (counted.get(lesson.player) ?? 0) + 1;
@@ -105,6 +107,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
           landmarks,
         });
       }
+      await writeDocuments(tx, PROGRAM);
     },
     { timeout: 60_000 },
   );

@@ -7,6 +7,7 @@ import { SPOKEN_LESSON, writeBreakdown } from './breakdowns';
 import type { PreparedClip, ShippedClip } from './clips';
 import { demoId } from './ids';
 import { type DemoLesson, PRICE } from './lesson-plan';
+import { takeFromPack } from './money';
 import { payerOfDemo } from './payers';
 import { DEMO_PEOPLE } from './people';
 import { demoSheet, partsOf, type readLandmarks } from './sheets';
@@ -223,6 +224,7 @@ export async function writeLesson(
         at: when(entry.at),
       })),
     });
+    await takeFromPack(tx, lesson.key, when(lesson.submittedAt ?? 0));
   }
 }
 
