@@ -50,6 +50,8 @@ describe('readEnv', () => {
     ['MAIL_FROM', 'a@example.org\r\nBcc: b@example.org'],
     ['UPLOADTHING_TOKEN', 'sk_live_abc'],
     ['UPLOADTHING_TOKEN', Buffer.from('{"apiKey":"k"}').toString('base64')],
+    ['CAPTIONS_URL', 'speech.example.org'],
+    ['CAPTIONS_TOKEN', 'two words'],
     ['PORT', '0'],
     ['PORT', '65536'],
     ['PORT', '30x'],

@@ -15,9 +15,6 @@ export type ExportCaptions = (typeof EXPORT_CAPTIONS)[number];
 export const EXPORT_STATES = ['waiting', 'working', 'ready', 'failed', 'cancelled'] as const;
 export type ExportState = (typeof EXPORT_STATES)[number];
 
-/** Within so many milliseconds of the end a breakdown counts as watched to its end. */
-export const END_WITHIN_MS = 1500;
-
 /** The captions of a breakdown: WebVTT, empty when there are none. `draft`: the coach has not read them over yet. */
 export interface CaptionFacts {
   state: CaptionState;
