@@ -138,9 +138,9 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
               </li>
             ))}
           </ul>
-          <p className="acts">
+          <div className="acts">
             <PriceForm currency={program.currency} line={null} />
-          </p>
+          </div>
           {oldPrices.length > 0 ? (
             <details>
               <summary>Earlier versions</summary>
