@@ -53,6 +53,8 @@ export default defineConfig({
       {
         extends: true,
         plugins: [clipServer()],
+        // Found while a test runs, a package makes the page load anew under it.
+        optimizeDeps: { include: ['ml-matrix'] },
         test: {
           name: 'browser',
           include: ['tests/browser/**/*.browser.test.{ts,tsx}'],
