@@ -18,6 +18,8 @@ class Moments {
   private readonly players = new Map<string, GoTo>();
   private readonly listeners = new Set<() => void>();
   private here: Moment | null = null;
+  /** Asked for before its breakdown was loaded. */
+  private wish: { breakdownId: string; ms: number; canPlay: boolean } | null = null;
 
   readonly subscribe = (listener: () => void) => {
     this.listeners.add(listener);
@@ -27,6 +29,11 @@ class Moments {
 
   join(breakdownId: string, goTo: GoTo): () => void {
     this.players.set(breakdownId, goTo);
+    const { wish } = this;
+    if (wish?.breakdownId === breakdownId) {
+      this.wish = null;
+      goTo(wish.ms, wish.canPlay);
+    }
     return () => this.players.delete(breakdownId);
   }
 
@@ -38,9 +45,10 @@ class Moments {
     for (const listener of [...this.listeners]) listener();
   }
 
-  /** False when that breakdown is not on the page. */
+  /** False when that breakdown is not on the page or not loaded yet; then it is gone to once it is. */
   goTo(breakdownId: string | null, ms: number, canPlay: boolean): boolean {
     const goTo = breakdownId ? this.players.get(breakdownId) : [...this.players.values()][0];
+    this.wish = goTo || !breakdownId ? null : { breakdownId, ms, canPlay };
     goTo?.(ms, canPlay);
     return goTo !== undefined;
   }
