@@ -1,7 +1,7 @@
 import type { Checkpoint } from '../checkpoints/checkpoint';
 import type { Mark } from '../marks/mark';
 import { calibrationKey, jointKey, pinKey } from './parse-sheet';
-import type { Calibration, Cue, ItemAnswer, Joint, Pin, Sheet } from './sheet';
+import type { Calibration, Cue, ItemAnswer, Joint, Pin, Sheet, SheetAssignment } from './sheet';
 
 /** What one change is about, with the value before and after; null where the thing is absent. */
 export type Change =
@@ -36,6 +36,12 @@ export type Change =
       readonly key: string;
       readonly before: Joint | null;
       readonly after: Joint | null;
+    }
+  | {
+      readonly thing: 'assignment';
+      readonly key: string;
+      readonly before: SheetAssignment | null;
+      readonly after: SheetAssignment | null;
     };
 
 /** Deep equality of plain JSON data; the order of object keys does not matter, the order of lists does. */
@@ -75,6 +81,10 @@ export const changesBetween = (before: Sheet, after: Sheet): Change[] => [
     ...d,
   })),
   ...differing(before.joints, after.joints, jointKey).map((d) => ({ thing: 'point' as const, ...d })),
+  ...differing(before.assignments, after.assignments, (a) => a.id).map((d) => ({
+    thing: 'assignment' as const,
+    ...d,
+  })),
 ];
 
 const differing = <T>(before: readonly T[], after: readonly T[], keyOf: (entry: T) => string) => {
@@ -111,6 +121,8 @@ export const nameOfChange = (
       return 'the calibration of the ground';
     case 'point':
       return 'a point of the hitter';
+    case 'assignment':
+      return 'a drill to practise';
     default:
       return change satisfies never;
   }

@@ -5,6 +5,7 @@ import { CagepostError } from '../shared/errors';
 import { calibrationKey, jointKey, pinKey } from './parse-sheet';
 import {
   answerSchema,
+  assignmentSchema,
   calibrationSchema,
   cueSchema,
   jointSchema,
@@ -16,6 +17,7 @@ import {
   type Joint,
   type Pin,
   type Sheet,
+  type SheetAssignment,
 } from './sheet';
 
 /** As many cues as `sheetSchema` takes; more than three is only a reminder (`missing.ts`). */
@@ -23,6 +25,8 @@ const MAX_CUES = 12;
 /** As many calibrations and points as `sheetSchema` takes. */
 const MAX_CALIBRATIONS = 16;
 const MAX_JOINTS = 600;
+/** As many drills as `sheetSchema` takes; more than three is only a reminder (`missing.ts`). */
+export const MAX_ASSIGNMENTS = 12;
 
 /** Puts `next` in the place of the entry with the same key, or at the end. */
 const upsert = <T>(list: readonly T[], next: T, key: (entry: T) => string): T[] => {
@@ -156,4 +160,22 @@ export const putJoint = (sheet: Sheet, joint: Joint): Sheet => {
 export const removeJoint = (sheet: Sheet, joint: Pick<Joint, 'clipId' | 'frame' | 'name'>): Sheet => ({
   ...sheet,
   joints: sheet.joints.filter((j) => jointKey(j) !== jointKey(joint)),
+});
+
+/** Gives a drill or changes the one with its id. Throws `CagepostError` ("too-large") past twelve. */
+export const putAssignment = (sheet: Sheet, assignment: SheetAssignment): Sheet => {
+  const assignments = upsert(sheet.assignments, assignmentSchema.parse(assignment), (a) => a.id);
+  if (assignments.length > MAX_ASSIGNMENTS) {
+    throw new CagepostError(
+      'too-large',
+      `A lesson gives at most ${MAX_ASSIGNMENTS} drills. The others are kept; take one out first.`,
+    );
+  }
+  return { ...sheet, assignments };
+};
+
+/** Takes a given drill away; one that is not there is fine. */
+export const removeAssignment = (sheet: Sheet, id: string): Sheet => ({
+  ...sheet,
+  assignments: sheet.assignments.filter((a) => a.id !== id),
 });

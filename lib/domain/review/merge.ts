@@ -59,6 +59,7 @@ const join = (base: Sheet, first: Sheet, second: Sheet): Sheet => ({
   marks: joinList(base.marks, first.marks, second.marks, (m) => m.id),
   calibrations: joinList(base.calibrations, first.calibrations, second.calibrations, calibrationKey),
   joints: joinList(base.joints, first.joints, second.joints, jointKey),
+  assignments: joinList(base.assignments, first.assignments, second.assignments, (a) => a.id),
 });
 
 const joinList = <T>(

@@ -23,10 +23,17 @@ export type Missing =
       readonly sentence: string;
       readonly itemIds: readonly string[];
     }
-  | { readonly kind: 'many-cues'; readonly blocks: false; readonly sentence: string; readonly count: number };
+  | {
+      readonly kind: 'many-cues' | 'many-drills';
+      readonly blocks: false;
+      readonly sentence: string;
+      readonly count: number;
+    };
 
 /** More cues than this is told: one thing at a time is hard enough (our own choice). */
 export const CUES_TO_KEEP = 3;
+/** More drills than this is told (our own choice, as with cues). */
+export const DRILLS_TO_KEEP = 3;
 
 /**
  * What stands between a sheet and its return: first what blocks it (a fix first with its sentence, one verdict),
@@ -80,6 +87,14 @@ export const missingForReturn = (sheet: Sheet, checklist: Checklist): Missing[] 
       blocks: false,
       sentence: `${count} cues are a lot to swing by. Three or fewer are easier to keep in mind.`,
       count,
+    });
+  }
+  if (sheet.assignments.length > DRILLS_TO_KEEP) {
+    missing.push({
+      kind: 'many-drills',
+      blocks: false,
+      sentence: `${sheet.assignments.length} drills are a lot to practise. Three or fewer are more likely to be done.`,
+      count: sheet.assignments.length,
     });
   }
   return missing;

@@ -20,7 +20,8 @@ const soundSheetSchema = sheetSchema
   .refine((s) => isDistinct(s.answers.map((a: ItemAnswer) => a.itemId)), 'One answer per item.')
   .refine((s) => isDistinct(s.cues.map((c) => c.id)), 'Every cue has its own id.')
   .refine((s) => isDistinct(s.calibrations.map(calibrationKey)), 'One calibration per clip and first frame.')
-  .refine((s) => isDistinct(s.joints.map(jointKey)), 'One point per clip, frame and name.');
+  .refine((s) => isDistinct(s.joints.map(jointKey)), 'One point per clip, frame and name.')
+  .refine((s) => isDistinct(s.assignments.map((a) => a.id)), 'Every drill given has its own id.');
 
 const parseOuter = versionedParser<Sheet>({
   what: 'sheet',

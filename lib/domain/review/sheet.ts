@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import { CHECKPOINTS, STRIKE_KINDS, VERDICTS } from '../checkpoints/checkpoint';
 import { framePointSchema, markSchema } from '../marks/mark';
+import { doseSchema } from '../drills/dose';
 import { FIELDS, GROUND_NAMES, JOINT_NAMES } from '../measures/names';
 
 export const CUE_FOCUS = ['external', 'internal'] as const;
@@ -52,6 +53,16 @@ export const jointSchema = z.object({
   isLifted: z.boolean().default(false),
 });
 
+/** A drill given with this lesson; it becomes the player's when the lesson is returned. */
+export const assignmentSchema = z.object({
+  id: z.uuid(),
+  drillId: z.uuid(),
+  dose: doseSchema,
+  cue: z.string().max(140),
+  /** A follow-up swing is asked for by that day of the program's calendar. */
+  swingBy: z.iso.date().nullable(),
+});
+
 /** Everything a coach writes about one lesson: saved whole, replayed whole. Version 1. */
 export const sheetSchema = z.object({
   version: z.literal(1),
@@ -67,6 +78,7 @@ export const sheetSchema = z.object({
   calibrations: z.array(calibrationSchema).max(16).default([]),
   /** At most one per clip, frame and name. */
   joints: z.array(jointSchema).max(600).default([]),
+  assignments: z.array(assignmentSchema).max(12).default([]), // more than three is told, not refused
 });
 export type Sheet = z.infer<typeof sheetSchema>;
 export type Pin = z.infer<typeof pinSchema>;
@@ -74,6 +86,7 @@ export type ItemAnswer = z.infer<typeof answerSchema>;
 export type Cue = z.infer<typeof cueSchema>;
 export type Calibration = z.infer<typeof calibrationSchema>;
 export type Joint = z.infer<typeof jointSchema>;
+export type SheetAssignment = z.infer<typeof assignmentSchema>;
 
 /** A sheet with nothing on it. */
 export const emptySheet = (): Sheet => ({
@@ -85,4 +98,5 @@ export const emptySheet = (): Sheet => ({
   marks: [],
   calibrations: [],
   joints: [],
+  assignments: [],
 });

@@ -1,5 +1,6 @@
 import * as fc from 'fast-check';
 import { CHECKPOINTS, VERDICTS } from '@/lib/domain/checkpoints/checkpoint';
+import { plainDose } from '@/lib/domain/drills/dose';
 import { emptySheet, type Sheet } from '@/lib/domain/review/sheet';
 import { aMark, CLIP } from '../marks/build-mark';
 
@@ -11,6 +12,7 @@ const ids = (digit: number) =>
   Array.from({ length: 4 }, (_, i) => `018f5e2a-${digit}${i}00-7000-8000-000000000000`);
 const CUE_IDS = ids(1);
 const MARK_IDS = ids(2);
+const GIVEN_IDS = ids(3);
 
 /** Any sheet over a small stock of keys, so that two of them often touch the same thing. */
 export const aSheet = (): fc.Arbitrary<Sheet> =>
@@ -75,5 +77,15 @@ export const aSheet = (): fc.Arbitrary<Sheet> =>
         isLifted: fc.boolean(),
       }),
       { selector: (j) => `${j.frame}/${j.name}`, maxLength: 4 },
+    ),
+    assignments: fc.uniqueArray(
+      fc.record({
+        id: fc.constantFrom(...GIVEN_IDS),
+        drillId: fc.constant(CLIP),
+        dose: fc.constantFrom(plainDose('tee', null), plainDose('toss', null)),
+        cue: fc.constantFrom('', 'Belt to the mound'),
+        swingBy: fc.option(fc.constant('2026-03-14')),
+      }),
+      { selector: (a) => a.id, maxLength: 3 },
     ),
   });

@@ -86,6 +86,8 @@ const wordsOf = ({ thing, key }: Conflict, lesson: LessonDetail): string => {
       return 'The calibration of the ground';
     case 'point':
       return 'A point of the hitter';
+    case 'assignment':
+      return 'A drill to practise';
     case 'order of cues':
       return 'The order of the cues';
   }
