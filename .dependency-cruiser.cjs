@@ -38,7 +38,10 @@ module.exports = {
         path: '.',
         pathNot: [
           '^lib/(domain|review)/',
-          installed(['mediabunny', 'perfect-freehand', 'zod', 'idb', 'uploadthing', '@uploadthing/[^/]+']),
+          installed([
+            ...['mediabunny', 'perfect-freehand', 'zod', 'idb', 'uploadthing', '@uploadthing/[^/]+'],
+            '@mediapipe/tasks-vision',
+          ]),
         ],
       },
     },

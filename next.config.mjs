@@ -33,6 +33,16 @@ const config = {
         },
       ],
     },
+    {
+      // The worker that suggests points: its engine may run, and nothing can be sent anywhere else.
+      source: '/pose/:path*',
+      headers: [
+        {
+          key: 'Content-Security-Policy',
+          value: "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self' blob:",
+        },
+      ],
+    },
   ],
 };
 

@@ -25,5 +25,5 @@ export function proxy(request: NextRequest): NextResponse {
 
 export const config = {
   // Not the routes that take or give media: what passes through here is cut at 10 MB. Nor files, which run no scripts.
-  matcher: ['/((?!api/ingest|api/media|api/uploadthing|_next/static|_next/image|favicon.ico).*)'],
+  matcher: ['/((?!pose/|api/ingest|api/media|api/uploadthing|_next/static|_next/image|favicon.ico).*)'],
 };

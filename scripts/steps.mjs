@@ -178,7 +178,7 @@ async function install() {
   linkLibraries();
 }
 
-/** The packages and the database client. */
+/** The packages, the database client and the model that suggests points. */
 export async function prepare() {
   mkdirSync(inRoot('.data'), { recursive: true });
   await once({
@@ -199,6 +199,14 @@ export async function prepare() {
       mustRun('Generating the database client', process.execPath, [TOOLS.prisma, 'generate'], {
         isQuiet: true,
       }),
+  });
+  await once({
+    name: 'pose model',
+    doing: 'bundling',
+    stamp: inRoot('node_modules/.cache/cagepost/pose-model'),
+    digest: digestOf(['scripts/pose-model.mjs', 'lib/review/pose/worker.ts', 'package-lock.json']),
+    isThere: () => existsSync(inRoot('public/pose/offer.json')),
+    work: () => mustRun('Bundling the pose model', process.execPath, [inRoot('scripts/pose-model.mjs')]),
   });
 }
 
