@@ -1,6 +1,8 @@
-import { subYears } from 'date-fns';
+import { addMonths, subMonths, subYears } from 'date-fns';
 import { prisma } from '../lib/data/client';
 import { DEFAULT_CHECKLIST } from '../lib/domain/checkpoints/default-checklist';
+import { consentEnds } from '../lib/domain/consents/consent';
+import { CLEARANCE_KINDS } from '../lib/domain/people/clearances';
 import { CONSENT_VERSION } from '../lib/domain/people/safeguarding';
 import { prepareShipped, shippedClips } from './demo/clips';
 import { demoId } from './demo/ids';
@@ -78,6 +80,21 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
           });
         }
       }
+      for (const person of DEMO_PEOPLE.filter(({ roles }) => roles.includes('coach'))) {
+        for (const kind of CLEARANCE_KINDS) {
+          await tx.clearance.create({
+            data: {
+              id: demoId(`clearance/${person.key}/${kind}`),
+              programId: PROGRAM,
+              personId: demoId(person.key),
+              kind,
+              issuedOn: subMonths(now, 3),
+              expiresOn: addMonths(now, 21),
+              recordedById: demoId('noor'),
+            },
+          });
+        }
+      }
       for (const person of DEMO_PEOPLE) {
         for (const guardian of person.guardians ?? []) {
           await tx.guardianship.create({
@@ -88,6 +105,20 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
               consentVersion: CONSENT_VERSION,
               consentMethod: person.email ? 'program-invitation' : 'added-child',
               pausedAt: guardian.isPaused ? now : null,
+            },
+          });
+          if (!guardian.isConfirmed) continue;
+          await tx.consent.create({
+            data: {
+              id: demoId(`consent/${guardian.key}/${person.key}`),
+              programId: PROGRAM,
+              playerId: demoId(person.key),
+              byId: demoId(guardian.key),
+              scope: 'lessons',
+              version: CONSENT_VERSION,
+              method: person.email ? 'program-invitation' : 'added-child',
+              givenAt: now,
+              expiresAt: consentEnds(now),
             },
           });
         }

@@ -1,6 +1,7 @@
 import { readSession, type SessionFacts } from '@/lib/data/sign-in.system';
 import { dayIn } from '@/lib/domain/people/age';
-import { isMinor } from '@/lib/domain/people/safeguarding';
+import { isCleared } from '@/lib/domain/people/clearances';
+import { isMinor, minorsAreBornAfter } from '@/lib/domain/people/safeguarding';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import type { ProgramId } from '@/lib/domain/shared/ids';
 import type { Claims } from './session';
@@ -22,6 +23,11 @@ const viewerIn = (facts: SessionFacts, programId: ProgramId, now: Date): Viewer 
     programId,
     roles,
     wards: roles.includes('guardian') ? wards.map((ward) => ward.playerId) : [],
+    isCleared: isCleared(
+      facts.clearances.filter((one) => one.programId === programId),
+      today,
+    ),
+    adultsBornUntil: minorsAreBornAfter(today),
   } as unknown as Viewer;
 };
 

@@ -4,6 +4,7 @@ import type { System } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
 import type { BreakdownId, PersonId, RemarkId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
+import { consentOf, lessonConsents } from './lesson-consents';
 import { toBirthDate } from './select';
 
 // As with clips: the bytes of a part may come to their end without anybody there. The claim was the coach's own.
@@ -32,13 +33,14 @@ export async function storePart(
     select: {
       lesson: {
         select: {
-          program: { select: { timeZone: true } },
+          program: { select: { id: true, timeZone: true } },
           thread: {
             select: {
               player: {
                 select: {
                   birthDate: true,
-                  guardians: { select: { verifiedAt: true, pausedAt: true } },
+                  guardians: { select: { guardianId: true, verifiedAt: true, pausedAt: true } },
+                  consents: lessonConsents(null),
                 },
               },
             },
@@ -49,9 +51,14 @@ export async function storePart(
   });
   if (!row) throw notFound('breakdown');
   const { player } = row.lesson.thread;
+  const consents = player.consents.filter((one) => one.programId === row.lesson.program.id);
   const contact = staffContact(
     { birthDate: toBirthDate(player.birthDate) as Day | null },
-    player.guardians.map((one) => ({ isVerified: one.verifiedAt !== null, isPaused: one.pausedAt !== null })),
+    player.guardians.map((one) => ({
+      isVerified: one.verifiedAt !== null,
+      isPaused: one.pausedAt !== null,
+      consent: consentOf(consents, one.guardianId),
+    })),
     dayIn(row.lesson.program.timeZone, facts.at),
   );
   if (contact !== 'open') return contact;

@@ -1,12 +1,14 @@
 import { accountOf, type Account } from '@/lib/domain/billing/ledger';
 import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import type { LessonState } from '@/lib/domain/lessons/state';
+import type { ConsentTerms } from '@/lib/domain/consents/consent';
 import { dateOfDay, dayIn } from '@/lib/domain/people/age';
 import { minorsAreBornAfter } from '@/lib/domain/people/safeguarding';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { ClipId, LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
-import type { Prisma } from './generated/client';
+import { Prisma } from './generated/client';
+import { consentOf, lessonConsents } from './lesson-consents';
 import { ledgerFacts, personRef, toBirthDate, toPerson } from './select';
 import { lessonsVisibleTo } from './visibility';
 
@@ -19,7 +21,7 @@ export interface DeskRow {
   number: number;
   state: LessonState;
   player: PersonRef & { birthDate: string | null };
-  guardians: { verifiedAt: Date | null; pausedAt: Date | null }[];
+  guardians: { verifiedAt: Date | null; pausedAt: Date | null; consent: ConsentTerms | null }[];
   coach: PersonRef | null;
   question: string;
   painLevel: number | null;
@@ -71,7 +73,14 @@ async function careOf(viewer: Viewer, now: Date): Promise<string[]> {
     select: { timeZone: true },
   });
   // Somebody comes of age on the program's own day. An unknown birth date is treated as a minor's.
-  const minorAfter = dateOfDay(minorsAreBornAfter(dayIn(timeZone, now)));
+  const today = dayIn(timeZone, now);
+  const minorAfter = dateOfDay(minorsAreBornAfter(today));
+  // The latest consent to lessons of each verified guardian.
+  const latest = Prisma.sql`(SELECT DISTINCT ON (given."byId") given."withdrawnAt", given."expiresAt" FROM "Consent" given
+    JOIN "Guardianship" g ON g."guardianId" = given."byId" AND g."playerId" = given."playerId"
+    WHERE given."playerId" = player.id AND given."programId" = ${viewer.programId}::uuid
+      AND given.scope = 'lessons' AND g."verifiedAt" IS NOT NULL
+    ORDER BY given."byId", given."givenAt" DESC) c`;
   const rows = await prisma.$queryRaw<{ id: string }[]>`
     SELECT lesson.id FROM "Lesson" lesson
     JOIN "Thread" thread ON thread.id = lesson."threadId"
@@ -84,7 +93,10 @@ async function careOf(viewer: Viewer, now: Date): Promise<string[]> {
           AND (NOT EXISTS (SELECT 1 FROM "Guardianship" g
               WHERE g."playerId" = player.id AND g."verifiedAt" IS NOT NULL)
             OR EXISTS (SELECT 1 FROM "Guardianship" g
-              WHERE g."playerId" = player.id AND g."pausedAt" IS NOT NULL))))`;
+              WHERE g."playerId" = player.id AND g."pausedAt" IS NOT NULL)
+            OR NOT EXISTS (SELECT 1 FROM ${latest} WHERE c."withdrawnAt" IS NULL
+              AND (c."expiresAt" IS NULL OR (c."expiresAt" AT TIME ZONE 'UTC')::date > ${dateOfDay(today)}::date))
+            OR EXISTS (SELECT 1 FROM ${latest} WHERE c."withdrawnAt" IS NOT NULL))))`;
   return rows.map(({ id }) => id);
 }
 
@@ -131,7 +143,8 @@ export async function readDesk(
             select: {
               ...personRef,
               birthDate: true,
-              guardians: { select: { verifiedAt: true, pausedAt: true } },
+              guardians: { select: { guardianId: true, verifiedAt: true, pausedAt: true } },
+              consents: lessonConsents(viewer.programId),
             },
           },
         },
@@ -162,7 +175,10 @@ export async function readDesk(
       number: row.number ?? 0,
       state: row.state,
       player: { ...toPerson(row.thread.player), birthDate: toBirthDate(row.thread.player.birthDate) },
-      guardians: row.thread.player.guardians,
+      guardians: row.thread.player.guardians.map(({ guardianId, ...one }) => ({
+        ...one,
+        consent: consentOf(row.thread.player.consents, guardianId),
+      })),
       coach: row.coach && toPerson(row.coach),
       question: row.question,
       painLevel: row.painLevel,

@@ -1,4 +1,5 @@
 import { v7 as uuid } from 'uuid';
+import { consentEnds } from '@/lib/domain/consents/consent';
 import { dateOfDay, dayOfDate, type Day } from '@/lib/domain/people/age';
 import { CONSENT_VERSION, type ConsentMethod } from '@/lib/domain/people/safeguarding';
 import type { Role, System } from '@/lib/domain/people/viewer';
@@ -120,7 +121,13 @@ export async function joinProgram(
 export async function standBeside(
   _system: System,
   tx: Tx,
-  pair: { guardianId: PersonId; playerId: PersonId; method: ConsentMethod; verifiedAt: Date | null },
+  pair: {
+    programId: ProgramId;
+    guardianId: PersonId;
+    playerId: PersonId;
+    method: ConsentMethod;
+    verifiedAt: Date | null;
+  },
 ): Promise<void> {
   const { guardianId, playerId, method, verifiedAt } = pair;
   const consent = { consentVersion: CONSENT_VERSION, consentMethod: method };
@@ -132,5 +139,18 @@ export async function standBeside(
   await db(tx).guardianship.updateMany({
     where: { guardianId, playerId, verifiedAt: null },
     data: { verifiedAt, ...consent },
+  });
+  await db(tx).consent.create({
+    data: {
+      id: uuid(),
+      programId: pair.programId,
+      playerId,
+      byId: guardianId,
+      scope: 'lessons',
+      version: CONSENT_VERSION,
+      method,
+      givenAt: verifiedAt,
+      expiresAt: consentEnds(verifiedAt),
+    },
   });
 }

@@ -7,6 +7,7 @@ import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipId, LessonId, PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
 import type { Prisma } from './generated/client';
+import { hiddenLesson } from './hidden-lesson';
 import { lessonsVisibleTo } from './visibility';
 
 /** The player's thread in the viewer's program, when the viewer may send for that player; refuses like an absent one. */
@@ -95,7 +96,7 @@ export async function lockLesson(
     where: { AND: [{ id }, lessonsVisibleTo(viewer)] },
     select: { state: true, coachId: true, threadId: true, thread: { select: { playerId: true } } },
   });
-  if (!row) throw notFound('lesson');
+  if (!row) throw await hiddenLesson(viewer, tx, id);
   const playerId = row.thread.playerId as PersonId;
   return {
     state: row.state,

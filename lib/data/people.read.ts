@@ -1,8 +1,10 @@
+import type { ConsentTerms } from '@/lib/domain/consents/consent';
 import { dayOfDate, type Day } from '@/lib/domain/people/age';
 import { isLead, isStaff, type Role, type Viewer } from '@/lib/domain/people/viewer';
 import type { PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
 import type { Prisma } from './generated/client';
+import { consentOf, lessonConsents } from './lesson-consents';
 import { peopleVisibleTo, playersVisibleTo } from './visibility';
 
 /** Somebody who stands, or is to stand, beside a minor. */
@@ -11,6 +13,8 @@ export interface GuardianCard {
   name: string;
   isVerified: boolean;
   isPaused: boolean;
+  /** Their latest consent to lessons here; null without one. */
+  consent: ConsentTerms | null;
 }
 
 /** A person as the people page shows them. */
@@ -31,7 +35,9 @@ const guardianCards = {
 } satisfies Prisma.Person$guardiansArgs;
 
 type GuardianRow = { verifiedAt: Date | null; pausedAt: Date | null; guardian: { id: string; name: string } };
-const toGuardian = (row: GuardianRow): GuardianCard => ({
+type ConsentRow = ConsentTerms & { byId: string };
+const toGuardian = (row: GuardianRow, consents: readonly ConsentRow[]): GuardianCard => ({
+  consent: consentOf(consents, row.guardian.id),
   personId: row.guardian.id as PersonId,
   name: row.guardian.name,
   isVerified: row.verifiedAt !== null,
@@ -52,6 +58,7 @@ export async function listPeople(viewer: Viewer): Promise<PersonCard[]> {
       birthDate: true,
       memberships: { where: { programId: viewer.programId }, select: { role: true } },
       guardians: guardianCards,
+      consents: lessonConsents(viewer.programId),
     },
   });
   return rows.map((row) => {
@@ -63,7 +70,7 @@ export async function listPeople(viewer: Viewer): Promise<PersonCard[]> {
       email: isLead(viewer) ? row.email : null,
       roles,
       birthDate: isPlayer && row.birthDate ? dayOfDate(row.birthDate) : null,
-      guardians: isPlayer ? row.guardians.map(toGuardian) : [],
+      guardians: isPlayer ? row.guardians.map((one) => toGuardian(one, row.consents)) : [],
     };
   });
 }
@@ -81,7 +88,14 @@ export interface PlayerCard {
 export async function readPlayer(viewer: Viewer, playerId: PersonId, tx?: Tx): Promise<PlayerCard | null> {
   const row = await db(tx).person.findFirst({
     where: { AND: [{ id: playerId }, playersVisibleTo(viewer)] },
-    select: { id: true, name: true, birthDate: true, email: true, guardians: guardianCards },
+    select: {
+      id: true,
+      name: true,
+      birthDate: true,
+      email: true,
+      guardians: guardianCards,
+      consents: lessonConsents(viewer.programId),
+    },
   });
   return (
     row && {
@@ -89,7 +103,7 @@ export async function readPlayer(viewer: Viewer, playerId: PersonId, tx?: Tx): P
       name: row.name,
       birthDate: row.birthDate && dayOfDate(row.birthDate),
       email: row.email,
-      guardians: row.guardians.map(toGuardian),
+      guardians: row.guardians.map((one) => toGuardian(one, row.consents)),
     }
   );
 }

@@ -1,4 +1,5 @@
 import { v7 as uuid } from 'uuid';
+import { consentEnds } from '@/lib/domain/consents/consent';
 import { dateOfDay, type Day } from '@/lib/domain/people/age';
 import { CONSENT_VERSION } from '@/lib/domain/people/safeguarding';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
@@ -45,6 +46,18 @@ export async function addChild(viewer: Viewer, tx: Tx, child: Child, at: Date): 
           consentMethod: 'added-child',
         },
       },
+      consents: {
+        create: {
+          id: uuid(),
+          programId,
+          byId: viewer.personId,
+          scope: 'lessons',
+          version: CONSENT_VERSION,
+          method: 'added-child',
+          givenAt: at,
+          expiresAt: consentEnds(at),
+        },
+      },
     },
   });
   return true;
@@ -82,7 +95,7 @@ export async function confirmGuardian(
           player: { AND: [{ id: pair.playerId }, playersVisibleTo(viewer)] },
           guardian: { memberships: { some: { programId: viewer.programId, role: 'guardian' } } },
         },
-        select: { verifiedAt: true },
+        select: { verifiedAt: true, createdAt: true, consentVersion: true, consentMethod: true },
       })
     : null;
   if (!guardianship) throw notFound('guardian');
@@ -90,6 +103,22 @@ export async function confirmGuardian(
     where: { ...pair, verifiedAt: null },
     data: { verifiedAt: at },
   });
+  if (count === 1 && guardianship.consentVersion) {
+    // They agreed when they accepted; it counts from now on and ends a year after it was given.
+    await db(tx).consent.create({
+      data: {
+        id: uuid(),
+        programId: viewer.programId,
+        playerId: pair.playerId,
+        byId: pair.guardianId,
+        scope: 'lessons',
+        version: guardianship.consentVersion,
+        method: guardianship.consentMethod ?? 'named-by-player',
+        givenAt: guardianship.createdAt,
+        expiresAt: consentEnds(guardianship.createdAt),
+      },
+    });
+  }
   return count === 1;
 }
 

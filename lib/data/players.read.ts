@@ -1,6 +1,8 @@
+import type { ConsentTerms } from '@/lib/domain/consents/consent';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
+import { consentOf, lessonConsents } from './lesson-consents';
 import { personRef, toBirthDate } from './select';
 import { playersVisibleTo } from './visibility';
 
@@ -9,7 +11,7 @@ export interface PlayerLine {
   id: PersonId;
   name: string;
   birthDate: string | null;
-  guardians: { verifiedAt: Date | null; pausedAt: Date | null }[];
+  guardians: { verifiedAt: Date | null; pausedAt: Date | null; consent: ConsentTerms | null }[];
   lessonCount: number;
   lastSentAt: Date | null;
   fixFirst: string | null;
@@ -29,7 +31,8 @@ export async function listPlayers(
     select: {
       ...personRef,
       birthDate: true,
-      guardians: { select: { verifiedAt: true, pausedAt: true } },
+      guardians: { select: { guardianId: true, verifiedAt: true, pausedAt: true } },
+      consents: lessonConsents(viewer.programId),
       threads: {
         where: { programId: viewer.programId },
         select: {
@@ -58,7 +61,10 @@ export async function listPlayers(
       id: row.id as PersonId,
       name: row.name,
       birthDate: toBirthDate(row.birthDate),
-      guardians: row.guardians,
+      guardians: row.guardians.map(({ guardianId, ...one }) => ({
+        ...one,
+        consent: consentOf(row.consents, guardianId),
+      })),
       // Lessons are numbered as they are sent.
       lessonCount: latest?.number ?? 0,
       lastSentAt: latest?.submittedAt ?? null,

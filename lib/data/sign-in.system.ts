@@ -1,3 +1,4 @@
+import type { ClearanceFacts } from '@/lib/domain/people/clearances';
 import { dayOfDate, type Day } from '@/lib/domain/people/age';
 import type { Role, System } from '@/lib/domain/people/viewer';
 import type { PersonId, ProgramId } from '@/lib/domain/shared/ids';
@@ -76,6 +77,8 @@ export interface SessionFacts {
   memberships: { programId: ProgramId; programName: string; timeZone: string; role: Role }[];
   /** Players who name this person as a verified guardian, with the programs they play in. */
   wards: { playerId: PersonId; birthDate: Day | null; programIds: ProgramId[] }[];
+  /** What a lead recorded of this person's checks and did not revoke. */
+  clearances: (ClearanceFacts & { programId: string })[];
 }
 
 /** The person behind a session; null when the person is gone or this session was signed out. */
@@ -94,6 +97,10 @@ export async function readSession(
         memberships: {
           orderBy: [{ createdAt: 'asc' }, { programId: 'asc' }],
           select: { programId: true, role: true, program: { select: { name: true, timeZone: true } } },
+        },
+        clearances: {
+          where: { revokedAt: null },
+          select: { programId: true, kind: true, issuedOn: true, expiresOn: true, revokedAt: true },
         },
         wards: {
           where: { verifiedAt: { not: null } },
@@ -122,6 +129,7 @@ export async function readSession(
       timeZone: program.timeZone,
       role,
     })),
+    clearances: row.clearances,
     wards: row.wards.map(({ playerId, player }) => ({
       playerId: playerId as PersonId,
       birthDate: player.birthDate && dayOfDate(player.birthDate),

@@ -2,10 +2,12 @@ import { accountOf, type Account } from '@/lib/domain/billing/ledger';
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import type { PersonRef, ProgramFacts } from '@/lib/domain/lessons/lesson';
 import type { LessonState } from '@/lib/domain/lessons/state';
+import type { GuardianshipFacts } from '@/lib/domain/people/safeguarding';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { sheetSchema, type Sheet } from '@/lib/domain/review/sheet';
 import type { BreakdownId, ClipId, LessonId, PersonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
+import { consentOf, lessonConsents } from './lesson-consents';
 import {
   ledgerFacts,
   personRef,
@@ -42,7 +44,7 @@ export interface ThreadDetail {
   id: ThreadId;
   program: ProgramFacts;
   player: PersonRef & { birthDate: string | null };
-  guardians: (PersonRef & { isVerified: boolean; isPaused: boolean })[];
+  guardians: (PersonRef & GuardianshipFacts)[];
   lessons: ThreadLesson[]; // newest first
 }
 
@@ -58,6 +60,7 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
           ...personRef,
           birthDate: true,
           guardians: { select: { verifiedAt: true, pausedAt: true, guardian: { select: personRef } } },
+          consents: lessonConsents(viewer.programId),
         },
       },
     },
@@ -102,6 +105,7 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
       ...toPerson(g.guardian),
       isVerified: g.verifiedAt !== null,
       isPaused: g.pausedAt !== null,
+      consent: consentOf(row.player.consents, g.guardian.id),
     })),
     lessons: lessons.map((lesson) => {
       const [latest] = lesson.returns;
@@ -226,6 +230,7 @@ export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx
           guardians: {
             select: { verifiedAt: true, pausedAt: true, guardian: { select: { ...personRef, email: true } } },
           },
+          consents: lessonConsents(viewer.programId),
         },
       },
     },
@@ -238,10 +243,12 @@ export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx
       email: row.player.email,
       birthDate: toBirthDate(row.player.birthDate),
     },
-    guardians: row.player.guardians.map(({ guardian, ...g }) => ({
-      ...g,
+    guardians: row.player.guardians.map(({ guardian, verifiedAt, pausedAt }) => ({
       ...toPerson(guardian),
       email: guardian.email,
+      isVerified: verifiedAt !== null,
+      isPaused: pausedAt !== null,
+      consent: consentOf(row.player.consents, guardian.id),
     })),
   };
 }

@@ -1,17 +1,22 @@
-import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { dateOfDay } from '@/lib/domain/people/age';
+import { isLead, isStaff, sendsFor, type Viewer } from '@/lib/domain/people/viewer';
 import type { Prisma } from './generated/client';
 
 // The only places where "who may see what" becomes a query. Every builder names the program first and grants
 // nothing by default: a viewer without a role matches no row.
 
-/** Players whose things the viewer may see: all of the program for staff, else oneself as a player and one's wards. */
+/**
+ * Players whose things the viewer may see: all of the program for leads and for coaches whose checks hold, those of age
+ * for coaches without, and for everybody oneself as a player and one's wards.
+ */
 const playersVisibleTo = (viewer: Viewer): Prisma.PersonWhereInput => {
-  if (isStaff(viewer)) return { memberships: { some: { programId: viewer.programId, role: 'player' } } };
-  const own = [
-    ...(viewer.roles.includes('player') ? [viewer.personId] : []),
-    ...(viewer.roles.includes('guardian') ? viewer.wards : []),
-  ];
-  return { id: { in: own }, memberships: { some: { programId: viewer.programId, role: 'player' } } };
+  const memberships = { some: { programId: viewer.programId, role: 'player' } } as const;
+  if (isLead(viewer) || (isStaff(viewer) && viewer.isCleared)) return { memberships };
+  const own = {
+    id: { in: sendsFor(viewer) as string[] },
+  };
+  if (!isStaff(viewer)) return { ...own, memberships };
+  return { memberships, OR: [{ birthDate: { lte: dateOfDay(viewer.adultsBornUntil) } }, own] };
 };
 
 /** Threads the viewer may read. */
@@ -45,10 +50,28 @@ export const breakdownsVisibleTo = (viewer: Viewer): Prisma.BreakdownWhereInput 
   ...(isStaff(viewer) ? {} : { givenAt: { not: null } }),
 });
 
-/** People the viewer may read: staff everyone of the program, others themselves, their wards and the program's staff. */
+/** Drills given to players whom the viewer may see, in lessons that the viewer may read. */
+export const assignmentsVisibleTo = (viewer: Viewer): Prisma.AssignmentWhereInput => ({
+  programId: viewer.programId,
+  player: playersVisibleTo(viewer),
+  lesson: lessonsVisibleTo(viewer),
+});
+
+/** People the viewer may read: staff everyone of the program (coaches without valid
+ * checks no minors), others themselves, their wards and the program's staff. */
 export const peopleVisibleTo = (viewer: Viewer): Prisma.PersonWhereInput =>
   isStaff(viewer)
-    ? { memberships: { some: { programId: viewer.programId } } }
+    ? {
+        memberships: { some: { programId: viewer.programId } },
+        ...(isLead(viewer) || viewer.isCleared
+          ? {}
+          : {
+              OR: [
+                { memberships: { none: { programId: viewer.programId, role: 'player' } } },
+                playersVisibleTo(viewer),
+              ],
+            }),
+      }
     : {
         OR: [
           { id: viewer.personId },
@@ -57,10 +80,16 @@ export const peopleVisibleTo = (viewer: Viewer): Prisma.PersonWhereInput =>
         ],
       };
 
-/** Invitations the viewer may read: staff all of the program, others those they sent. */
+/**
+ * Invitations the viewer may read: staff all of the program (coaches without valid checks none for a minor's guardian),
+ * others those they sent.
+ */
 export const invitationsVisibleTo = (viewer: Viewer): Prisma.InvitationWhereInput => ({
   programId: viewer.programId,
   ...(isStaff(viewer) ? {} : { createdById: viewer.personId }),
+  ...(isStaff(viewer) && !isLead(viewer) && !viewer.isCleared
+    ? { OR: [{ playerId: null }, { createdById: viewer.personId }] }
+    : {}),
 });
 
 /** Invitations the viewer may take back: leads all of the program, others those they sent. */

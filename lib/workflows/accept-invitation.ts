@@ -58,6 +58,7 @@ export async function acceptInvitation(
     await joinProgram(system, tx, { programId, personId, role });
     if (invitation.role === 'guardian' && invitation.player) {
       await standBeside(system, tx, {
+        programId,
         guardianId: personId,
         playerId: invitation.player.personId,
         method: invitation.isNamedByPlayer ? 'named-by-player' : 'program-invitation',

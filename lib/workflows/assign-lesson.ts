@@ -1,11 +1,35 @@
 import { writeAudit } from '@/lib/data/audit.write';
 import { listCoaches } from '@/lib/data/desk.read';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
-import { transaction } from '@/lib/data/transaction';
+import { readClearances } from '@/lib/data/clearances.read';
+import { transaction, type Tx } from '@/lib/data/transaction';
+import type { Day } from '@/lib/domain/people/age';
+import { isCleared } from '@/lib/domain/people/clearances';
+import { isMinor } from '@/lib/domain/people/safeguarding';
 import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
-import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
+import type { LessonId, PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
+import { loadSide } from './thread-side';
+
+/** A minor's lesson is given only to somebody whose checks hold. */
+async function assertOpenTo(
+  viewer: Viewer,
+  tx: Tx,
+  threadId: ThreadId,
+  coachId: PersonId | null,
+  now: Date,
+): Promise<void> {
+  if (!coachId) return;
+  const side = await loadSide(viewer, threadId, now, tx);
+  if (!isMinor({ birthDate: side.player.birthDate as Day | null }, side.today)) return;
+  const clearances = await readClearances(viewer, tx, coachId);
+  if (isCleared(clearances, side.today)) return;
+  throw new CagepostError(
+    'safeguarding',
+    'This player is a minor, and the checks of that coach are missing or have run out. Nothing was changed; give the lesson to somebody else, or record a new check on the People page.',
+  );
+}
 
 /**
  * Gives a waiting lesson to a coach, or (with null) back to everybody. A lead may do it with any lesson, a coach with
@@ -27,6 +51,7 @@ export async function assignLesson(
         'Another coach has this lesson. Only they or the lead can hand it over.',
       );
     }
+    await assertOpenTo(viewer, tx, lesson.threadId, input.coachId, clock.now());
     await appendLessonEvent(viewer, tx, input.lessonId, {
       kind: input.coachId ? 'assigned' : 'released',
       coachId: input.coachId,

@@ -1,11 +1,13 @@
 import { writeAudit } from '@/lib/data/audit.write';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
 import { transaction } from '@/lib/data/transaction';
+import type { Day } from '@/lib/domain/people/age';
 import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LessonStanding } from '@/lib/domain/lessons/fold';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
+import { assertCleared, loadSide } from './thread-side';
 
 /** Refuses a coach who would take what was given to another one; a lead may. */
 export function assertMayTake(viewer: Viewer, lesson: LessonStanding): void {
@@ -33,6 +35,8 @@ export async function takeLesson(
       );
     }
     assertMayTake(viewer, lesson);
+    const side = await loadSide(viewer, lesson.threadId, clock.now(), tx);
+    assertCleared(viewer, { birthDate: side.player.birthDate as Day | null }, side.today);
     await appendLessonEvent(viewer, tx, lessonId, {
       kind: 'taken',
       coachId: viewer.personId,

@@ -4,7 +4,8 @@ import type { Tx } from '@/lib/data/transaction';
 import type { MailBody } from '@/lib/domain/notices/mail';
 import { noticePlan, type NoticeTo, type PlayersSide } from '@/lib/domain/notices/plan';
 import { dayIn, type Day } from '@/lib/domain/people/age';
-import { CONTACT_REASON, staffContact } from '@/lib/domain/people/safeguarding';
+import { CLEARANCE_REASON } from '@/lib/domain/people/clearances';
+import { CONTACT_REASON, isMinor, staffContact, type PlayerFacts } from '@/lib/domain/people/safeguarding';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ThreadId } from '@/lib/domain/shared/ids';
@@ -24,25 +25,29 @@ export async function loadSide(viewer: Viewer, threadId: ThreadId, now: Date, tx
     program: gate.program,
     today: dayIn(gate.program.timeZone, now),
     player: gate.player,
-    guardians: gate.guardians.map((g) => ({
-      name: g.name,
-      email: g.email,
-      isVerified: g.verifiedAt !== null,
-      isPaused: g.pausedAt !== null,
-    })),
+    guardians: gate.guardians,
   };
 }
 
 /** Refuses staff who would reach a minor without a verified guardian on the thread, or during a pause. `kept` tells what was kept. */
 export function assertContact(viewer: Viewer, side: Side, kept = 'What you wrote is kept.'): void {
   if (!isStaff(viewer)) return;
-  const contact = staffContact(
-    { birthDate: side.player.birthDate as Day | null },
-    side.guardians,
-    side.today,
-  );
+  const player = { birthDate: side.player.birthDate as Day | null };
+  assertCleared(viewer, player, side.today, kept);
+  const contact = staffContact(player, side.guardians, side.today);
   if (contact === 'open') return;
   throw new CagepostError('safeguarding', `${CONTACT_REASON[contact]} ${kept}`, { contact });
+}
+
+/** Refuses staff, leads too, who would work with a minor while their own checks do not hold. */
+export function assertCleared(
+  viewer: Viewer,
+  player: PlayerFacts,
+  today: Day,
+  kept = 'Nothing was changed.',
+): void {
+  if (!isStaff(viewer) || viewer.isCleared || !isMinor(player, today)) return;
+  throw new CagepostError('safeguarding', `${CLEARANCE_REASON} ${kept}`);
 }
 
 /** Queues one mail for everybody on the player's side who is to be told. Returns who and when. */

@@ -53,6 +53,7 @@ import {
   system,
   type Row,
 } from '../support/matrix';
+import { CARE_ROWS } from './care-rows';
 import { MONEY_ROWS } from './money-rows';
 
 // One row for each export of lib/data; those about money stand in money-rows.ts. To add one: say who may (`PLAYERS_SIDE`, `STAFF`, … or your own table), call
@@ -72,6 +73,7 @@ const ITS_COACH_OR_LEAD = { ...ITS_COACH, lead: STAFF.lead } as const;
 
 export const ROWS: Record<string, Record<string, Row>> = {
   ...MONEY_ROWS,
+  ...CARE_ROWS,
   'audit.write': {
     writeAudit: self((viewer, tx) =>
       audit.writeAudit(viewer, tx, { action: 'test.done', subject: 'test:1' }),

@@ -131,4 +131,8 @@ const OWN_REASON = {
   'no-guardian':
     'A parent or guardian has to join before your coach can answer. Name one on your account page.',
   paused: 'A guardian has paused contact. Your coach cannot answer until they take the pause back.',
+  withdrawn:
+    'A guardian has taken back the consent to lessons. Your coach cannot answer until they give it again.',
+  'no-consent':
+    'The consent to lessons has run out. A parent or guardian gives it again on their account page.',
 } as const;

@@ -1,3 +1,4 @@
+import { standingTogether, type ConsentTerms } from '../consents/consent';
 import { ageOn, isDay, type Day } from './age';
 
 /** Below this age nobody holds a login of their own: a guardian keeps the profile (16 CFR 312.2: "child" is under 13). */
@@ -23,6 +24,8 @@ export interface PlayerFacts {
 export interface GuardianshipFacts {
   readonly isVerified: boolean;
   readonly isPaused: boolean;
+  /** This guardian's latest consent to lessons in the program; null without one. */
+  readonly consent: ConsentTerms | null;
 }
 
 /** True below 18, and for anybody whose birth date is unknown. */
@@ -39,12 +42,13 @@ export const minorsAreBornAfter = (today: Day): Day => {
 export const mayHaveLogin = (player: PlayerFacts, today: Day): boolean =>
   player.birthDate !== null && ageOn(player.birthDate, today) >= LOGIN_AGE;
 
-export type StaffContact = 'open' | 'no-guardian' | 'paused';
+export type StaffContact = 'open' | 'no-guardian' | 'paused' | 'withdrawn' | 'no-consent';
 
 /**
  * Whether adults of the program may write to a player, and if not, why. Electronic contact between an adult and a
  * minor athlete has to include another adult (U.S. Center for SafeSport, "How to safely communicate with minor
- * athletes"); a guardian may ask that it stop. One guardian's pause counts for all of them.
+ * athletes"); a guardian may ask that it stop. One guardian's pause counts for all of them, and so does a consent to
+ * lessons that one took back; a consent that ran out closes the thread until it is given again.
  */
 export const staffContact = (
   player: PlayerFacts,
@@ -53,7 +57,14 @@ export const staffContact = (
 ): StaffContact => {
   if (!isMinor(player, today)) return 'open';
   if (!guardianships.some((one) => one.isVerified)) return 'no-guardian';
-  return guardianships.some((one) => one.isPaused) ? 'paused' : 'open';
+  if (guardianships.some((one) => one.isPaused)) return 'paused';
+  const verified = guardianships.filter((one) => one.isVerified);
+  const consent = standingTogether(
+    verified.map((one) => one.consent),
+    today,
+  );
+  if (consent === 'withdrawn') return 'withdrawn';
+  return consent === 'given' ? 'open' : 'no-consent';
 };
 
 /** True when adults of the program may write to the player: see `staffContact`. */
@@ -67,4 +78,7 @@ export const canStaffWrite = (
 export const CONTACT_REASON = {
   'no-guardian': 'No guardian yet. Invite a parent or guardian; you can write once they stand on the thread.',
   paused: 'A guardian has paused contact. Nothing can be sent to this player until they take the pause back.',
+  withdrawn:
+    'A guardian has taken back their consent to lessons. Nothing can be sent until they give it again.',
+  'no-consent': 'The consent to lessons has run out. A guardian can give it again on their account page.',
 } as const satisfies Record<Exclude<StaffContact, 'open'>, string>;

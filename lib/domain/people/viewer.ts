@@ -1,5 +1,6 @@
 import type { Brand } from '../shared/brand';
 import type { PersonId, ProgramId } from '../shared/ids';
+import type { Day } from './age';
 
 export const ROLES = ['player', 'guardian', 'coach', 'lead'] as const;
 export type Role = (typeof ROLES)[number];
@@ -15,6 +16,10 @@ export type Viewer = Brand<
     readonly roles: readonly Role[];
     /** Players whose verified guardian this person is. */
     readonly wards: readonly PersonId[];
+    /** Whether this person's checks for work with minors hold today: see `clearances.ts`. */
+    readonly isCleared: boolean;
+    /** Who was born up to this day is of age today, in the program's zone. */
+    readonly adultsBornUntil: Day;
   },
   'Viewer'
 >;

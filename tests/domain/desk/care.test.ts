@@ -3,7 +3,8 @@ import { careReasons, shownAge, type CareFacts } from '@/lib/domain/desk/care';
 import type { Day } from '@/lib/domain/people/age';
 
 const TODAY = '2026-06-01' as Day;
-const GUARDIAN = { verifiedAt: new Date('2026-01-01'), pausedAt: null };
+const CONSENT = { expiresAt: new Date('2027-01-01'), withdrawnAt: null };
+const GUARDIAN = { verifiedAt: new Date('2026-01-01'), pausedAt: null, consent: CONSENT };
 const facts = (over: Partial<CareFacts> = {}): CareFacts => ({
   birthDate: '2001-01-01',
   guardians: [],
@@ -24,7 +25,7 @@ describe('why a lesson needs care', () => {
     ['a minor with one', { birthDate: '2012-06-01', guardians: [GUARDIAN] }, []],
     [
       'a guardian who is not verified is none',
-      { birthDate: '2012-06-01', guardians: [{ verifiedAt: null, pausedAt: null }] },
+      { birthDate: '2012-06-01', guardians: [{ verifiedAt: null, pausedAt: null, consent: null }] },
       ['No guardian yet. Cannot be returned'],
     ],
     [

@@ -9,7 +9,7 @@ const EVENING = new Date('2026-06-02T02:30:00Z');
 const AFTERNOON = new Date('2026-06-01T20:00:00Z');
 const MORNING = new Date('2026-06-02T13:00:00Z');
 
-const MARTA = { name: 'Marta', email: 'marta@example.org', isVerified: true, isPaused: false };
+const MARTA = { name: 'Marta', email: 'marta@example.org', isVerified: true, isPaused: false, consent: null };
 const side = (
   player: Partial<PlayersSide['player']>,
   guardians: PlayersSide['guardians'] = [],

@@ -1,3 +1,4 @@
+import type { ConsentTerms } from '@/lib/domain/consents/consent';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { dayOfDate, daySchema, type Day } from '@/lib/domain/people/age';
@@ -11,8 +12,22 @@ import {
 
 const today = daySchema.parse('2026-06-01');
 const aged = (years: number) => ({ birthDate: `${2026 - years}-05-01` as Day });
-const guardian = (isVerified: boolean, isPaused = false) => ({ isVerified, isPaused });
-const guardians = fc.array(fc.record({ isVerified: fc.boolean(), isPaused: fc.boolean() }), { maxLength: 4 });
+const GIVEN = { expiresAt: new Date('2100-01-01'), withdrawnAt: null };
+const LAPSED = { expiresAt: new Date('2001-01-01'), withdrawnAt: null };
+const WITHDRAWN = { ...GIVEN, withdrawnAt: new Date('2001-01-01') };
+const guardian = (isVerified: boolean, isPaused = false, consent: ConsentTerms | null = GIVEN) => ({
+  isVerified,
+  isPaused,
+  consent,
+});
+const guardians = fc.array(
+  fc.record({
+    isVerified: fc.boolean(),
+    isPaused: fc.boolean(),
+    consent: fc.constantFrom(GIVEN, LAPSED, WITHDRAWN, null),
+  }),
+  { maxLength: 4 },
+);
 
 describe('a login', () => {
   test.each([
@@ -56,6 +71,27 @@ describe('whether staff may write', () => {
     ['a minor with a verified guardian', aged(11), [guardian(true)], 'open'],
     ['a minor with one verified and one named', aged(11), [guardian(true), guardian(false)], 'open'],
     ['a minor, one of two guardians has paused', aged(15), [guardian(true), guardian(true, true)], 'paused'],
+    ['a minor whose consent ran out', aged(15), [guardian(true, false, LAPSED)], 'no-consent'],
+    ['a minor without a consent', aged(15), [guardian(true, false, null)], 'no-consent'],
+    [
+      'a minor, the consent is of somebody only named',
+      aged(15),
+      [guardian(true, false, null), guardian(false)],
+      'no-consent',
+    ],
+    [
+      'a minor, one consent ran out and one stands',
+      aged(15),
+      [guardian(true, false, LAPSED), guardian(true)],
+      'open',
+    ],
+    [
+      'a minor, one of two guardians took the consent back',
+      aged(15),
+      [guardian(true), guardian(true, false, WITHDRAWN)],
+      'withdrawn',
+    ],
+    ['an adult whose guardian took it back', aged(18), [guardian(true, false, WITHDRAWN)], 'open'],
     ['somebody of unknown age', { birthDate: null }, [], 'no-guardian'],
   ] as const)('%s', (_who, player, beside, contact) => {
     expect(staffContact(player, beside, today)).toBe(contact);
@@ -70,6 +106,8 @@ describe('whether staff may write', () => {
         if (!isMinor(player, today) || !canStaffWrite(player, beside, today)) return;
         expect(beside.some((one) => one.isVerified)).toBe(true);
         expect(beside.every((one) => !one.isPaused)).toBe(true);
+        expect(beside.some((one) => one.isVerified && one.consent === GIVEN)).toBe(true);
+        expect(beside.some((one) => one.isVerified && one.consent === WITHDRAWN)).toBe(false);
       }),
     );
   });

@@ -1,0 +1,66 @@
+import { v7 as uuid } from 'uuid';
+import * as clearancesRead from '@/lib/data/clearances.read';
+import * as clearances from '@/lib/data/clearances.write';
+import * as consentsRead from '@/lib/data/consents.read';
+import * as consents from '@/lib/data/consents.write';
+import type { Day } from '@/lib/domain/people/age';
+import { LEADS, row, STAFF, type Row, type Target } from '../support/matrix';
+
+// The rows of matrix-rows.ts about consents, checks and concerns.
+
+const at = new Date();
+const done = async (work: Promise<unknown>) => (await work, true);
+const agreed = (t: Target) => ({
+  playerId: t.player.id,
+  scope: 'share' as const,
+  version: '2026-11',
+  method: 'account-page',
+});
+/** The player of the matrix is a minor: only a verified guardian speaks for them. */
+const SPEAKS = { guardian: ['own'] } as const;
+
+export const CARE_ROWS: Record<string, Record<string, Row>> = {
+  'clearances.read': {
+    // A coach sees their own checks only: those of the coach of `own` and `bare` are.
+    listClearances: row(
+      { coach: ['own', 'bare'], lead: STAFF.lead },
+      (v) => clearancesRead.listClearances(v),
+      ((answer: clearancesRead.ClearancesOf, t: Target) => answer.has(t.inReview.coachId as never)) as never,
+    ),
+    readClearances: row(STAFF, (v, t, tx) =>
+      clearancesRead.readClearances(v, tx, t.inReview.coachId as never),
+    ),
+  },
+  'clearances.write': {
+    recordClearance: row(LEADS, (v, t, tx) =>
+      done(
+        clearances.recordClearance(v, tx, {
+          id: uuid(),
+          personId: t.inReview.coachId as never,
+          kind: 'background-check',
+          issuedOn: '2026-01-01' as Day,
+          expiresOn: '2027-01-01' as Day,
+        }),
+      ),
+    ),
+    revokeClearances: row(LEADS, (v, t, tx) =>
+      clearances.revokeClearances(
+        v,
+        tx,
+        { personId: t.inReview.coachId as never, kind: 'background-check' },
+        at,
+      ),
+    ),
+  },
+  'consents.read': {
+    listConsents: row(
+      // The bare player has a named guardian only, and so no consent to read.
+      { player: ['own'], guardian: ['own'], lead: ['own', 'other'] },
+      (v, t) => consentsRead.listConsents(v, t.player.id),
+    ),
+  },
+  'consents.write': {
+    giveConsent: row(SPEAKS, (v, t, tx) => done(consents.giveConsent(v, tx, agreed(t), at))),
+    withdrawConsent: row(SPEAKS, (v, t, tx) => done(consents.withdrawConsent(v, tx, agreed(t), at))),
+  },
+};
