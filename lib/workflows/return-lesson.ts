@@ -2,6 +2,7 @@ import { writeAudit } from '@/lib/data/audit.write';
 import { listBreakdowns } from '@/lib/data/breakdowns.read';
 import { giveBreakdowns } from '@/lib/data/breakdowns.write';
 import { readLesson } from '@/lib/data/lessons.read';
+import { keepGiven } from '@/lib/data/practice.write';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
 import { readSheet } from '@/lib/data/reviews.read';
 import { keepReturn } from '@/lib/data/reviews.write';
@@ -70,6 +71,12 @@ export async function returnLesson(
       lessonId: input.lessonId,
       sheet: kept.sheet,
       fixFirst: kept.sheet.fixFirst?.sentence ?? '',
+      at: now,
+    });
+    await keepGiven(viewer, tx, {
+      lessonId: input.lessonId,
+      given: kept.sheet.assignments,
+      isPainful: (detail.painLevel ?? 0) > 0,
       at: now,
     });
     const told = await tellPlayersSide(viewer, tx, side, now, {

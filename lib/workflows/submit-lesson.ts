@@ -8,6 +8,7 @@ import {
   sealTerms,
 } from '@/lib/data/lessons.write';
 import { queueMail } from '@/lib/data/outbox.write';
+import { pausePractice } from '@/lib/data/practice.write';
 import { listStaffAddresses, readProgram } from '@/lib/data/program.read';
 import { transaction } from '@/lib/data/transaction';
 import { missingForSend, MISSING_WORDS, type Draft } from '@/lib/domain/lessons/intake';
@@ -94,6 +95,7 @@ export async function submitLesson(
         });
       }
       if ((input.draft.painLevel ?? 0) > 0) {
+        await pausePractice(viewer, tx, lesson.playerId, now);
         await tellPlayersSide(viewer, tx, side, now, { kind: 'pain-reported', data: { ...facts, path } });
       }
     }

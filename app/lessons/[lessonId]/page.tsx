@@ -20,10 +20,13 @@ import { PlayersOf } from '@/app/lessons/_swing/players';
 import { listBreakdowns } from '@/lib/data/breakdowns.read';
 import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson } from '@/lib/data/lessons.read';
+import { listGiven } from '@/lib/data/practice.read';
 import { listSwings } from '@/lib/data/progress.read';
 import { listTargets } from '@/lib/data/targets.read';
 import { listReplies } from '@/lib/data/threads.read';
 import { targetsNow } from '@/lib/domain/measures/target';
+import { dayIn, type Day } from '@/lib/domain/people/age';
+import { isMinor } from '@/lib/domain/people/safeguarding';
 import { isStaff, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type LessonId } from '@/lib/domain/shared/ids';
 import { HistoryList } from './_lesson/history-list';
@@ -31,6 +34,7 @@ import { LedgerPanel } from './_lesson/ledger-panel';
 import { LessonActs } from './_lesson/lesson-acts';
 import { LessonHead } from './_lesson/lesson-head';
 import { MarkSeen } from './_lesson/mark-seen';
+import { PracticeRow } from './_lesson/practice-row';
 import { ReplyList } from './_lesson/reply-list';
 import { SwingSection } from './_lesson/swing-section';
 import { WaitingPart } from './_lesson/waiting-part';
@@ -45,8 +49,9 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   const lesson = id.success ? await readLesson(viewer, id.data) : null;
   if (!lesson) notFound();
   const frame = await pageFrame(viewer);
-  const [breakdownFacts, replies, ledger, targets, tables] = await Promise.all([
+  const [breakdownFacts, given, replies, ledger, targets, tables] = await Promise.all([
     listBreakdowns(viewer, lesson.id, frame.now),
+    listGiven(viewer, { lessonId: lesson.id }),
     listReplies(viewer, lesson.id),
     listLedger(viewer, lesson.id),
     listTargets(viewer, lesson.player.id),
@@ -62,6 +67,8 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   const measured = lesson.returned
     ? measureClips(lesson.returned.sheet, lesson.clips, Object.fromEntries(tables), lesson.bats)
     : [];
+  const today = dayIn(timeZone, now);
+  const isYoung = isMinor({ birthDate: lesson.player.birthDate as Day | null }, today);
   const isSender = sendsFor(viewer).includes(lesson.player.id);
   const staff = isStaff(viewer);
   const isWaiting = lesson.state === 'submitted' || lesson.state === 'in_review';
@@ -125,6 +132,13 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
                 <MeasureRecord lessonId={lesson.id} isMeasured={lesson.returned.sheet.joints.length > 0} />
               </Row>
             ) : null}
+            <PracticeRow
+              given={given}
+              today={today}
+              isStaff={staff}
+              isSender={isSender}
+              maySayCleared={isSender && (!isYoung || viewer.personId !== lesson.player.id)}
+            />
             {lesson.state === 'draft' || lesson.state === 'withdrawn' ? null : (
               <Row label="Replies" id="replies">
                 <ReplyList

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { daySchema, type Day } from '../people/age';
+import { dateOfDay, dayOfDate, daySchema, type Day } from '../people/age';
 
 /** What a player says of one practice. A place belongs to pain, and nothing is chosen beforehand. */
 export const checkInSchema = z
@@ -54,4 +54,17 @@ export const followUpOf = (one: FollowUpFacts, today: Day): FollowUp => {
   if (one.hasSwing) return 'came';
   if (one.endedAt !== null || one.isPaused) return 'none';
   return today > one.swingBy ? 'overdue' : 'wanted';
+};
+
+/**
+ * The days of the last seven (`today` the last) on which somebody practised, of those asked for in a week. Days are
+ * counted once; `done` may exceed `asked`.
+ */
+export const weekOf = (
+  one: { dose: { daysAWeek: number }; checkIns: readonly { day: Day; repsDone: number }[] },
+  today: Day,
+): { done: number; asked: number } => {
+  const from = dayOfDate(new Date(dateOfDay(today).getTime() - 6 * 86_400_000));
+  const days = one.checkIns.filter(({ day, repsDone }) => repsDone > 0 && day >= from && day <= today);
+  return { done: new Set(days.map(({ day }) => day)).size, asked: one.dose.daysAWeek };
 };

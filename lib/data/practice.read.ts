@@ -1,0 +1,84 @@
+import type { Given } from '@/lib/domain/drills/given';
+import { doseSchema } from '@/lib/domain/drills/dose';
+import type { AssignmentId } from '@/lib/domain/drills/drill';
+import { SAFETY_VERSION } from '@/lib/domain/drills/practice';
+import { dayOfDate } from '@/lib/domain/people/age';
+import type { Viewer } from '@/lib/domain/people/viewer';
+import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
+import { db, type Tx } from './client';
+import { drillFacts, toDrill } from './drill-select';
+import { toPerson, personRef } from './select';
+import { assignmentsVisibleTo, playersVisibleTo } from './visibility';
+
+/**
+ * The drills given to a player, or with one lesson, newest lesson first: ended ones too with a lesson, else only those
+ * that go on. With the newest hundred check-ins of each. Empty when they are not the viewer's to see.
+ */
+export async function listGiven(
+  viewer: Viewer,
+  of: { playerId: PersonId } | { lessonId: LessonId },
+  tx?: Tx,
+): Promise<Given[]> {
+  const rows = await db(tx).assignment.findMany({
+    where: {
+      AND: [
+        'lessonId' in of ? { lessonId: of.lessonId } : { playerId: of.playerId, endedAt: null },
+        assignmentsVisibleTo(viewer),
+      ],
+    },
+    select: {
+      id: true,
+      dose: true,
+      cue: true,
+      swingBy: true,
+      givenAt: true,
+      pausedAt: true,
+      pauseReason: true,
+      endedAt: true,
+      drill: { select: drillFacts },
+      player: { select: { ...personRef, bats: true } },
+      lesson: { select: { id: true, number: true } },
+      swings: { where: { submittedAt: { not: null } }, select: { id: true }, take: 1 },
+      checkIns: {
+        select: {
+          id: true,
+          day: true,
+          setsDone: true,
+          repsDone: true,
+          feel: true,
+          note: true,
+          painLevel: true,
+          painWhere: true,
+        },
+        orderBy: [{ day: 'desc' }, { at: 'desc' }],
+        take: 100,
+      },
+    },
+    orderBy: [{ givenAt: 'desc' }, { position: 'asc' }],
+    take: 50,
+  });
+  return rows.map(({ lesson, swings, ...row }) => ({
+    ...row,
+    id: row.id as unknown as AssignmentId,
+    dose: doseSchema.parse(row.dose),
+    swingBy: row.swingBy && dayOfDate(row.swingBy),
+    pauseReason: row.pauseReason === 'said-cleared' ? 'said-cleared' : row.pauseReason ? 'pain' : null,
+    drill: toDrill(row.drill),
+    player: { ...toPerson(row.player), bats: row.player.bats },
+    lesson: { id: lesson.id as LessonId, number: lesson.number ?? 0 },
+    hasSwing: swings.length > 0,
+    checkIns: row.checkIns.map((one) => ({ ...one, day: dayOfDate(one.day) })),
+  }));
+}
+
+/** Whether somebody of the player's side confirmed practice safety as it reads now, and which adult is present. */
+export async function readPracticeSafety(
+  viewer: Viewer,
+  playerId: PersonId,
+  tx?: Tx,
+): Promise<{ at: Date; adult: string | null } | null> {
+  return db(tx).practiceSafety.findFirst({
+    where: { playerId, version: SAFETY_VERSION, player: playersVisibleTo(viewer) },
+    select: { at: true, adult: true },
+  });
+}
