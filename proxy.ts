@@ -24,6 +24,7 @@ export function proxy(request: NextRequest): NextResponse {
 }
 
 export const config = {
-  // Not the routes that take or give media: what passes through here is cut at 10 MB. Nor files, which run no scripts.
+  // Not the routes that take or give media: what passes through here is cut at 10 MB. Nor files, which run no
+  // scripts; those of the pose model have a policy of their own.
   matcher: ['/((?!pose/|api/ingest|api/media|api/uploadthing|_next/static|_next/image|favicon.ico).*)'],
 };

@@ -17,6 +17,7 @@ import type { When } from './measure-lines';
 import { PlacingLayer } from './placing-layer';
 import { PointsPanel } from './points-panel';
 import { AngleOver, expectedCorner, GroundOver, JointsOver } from './stage-measures';
+import { SuggestBox, SuggestedPoints } from './suggest-box';
 import type { Measuring } from './use-measuring';
 
 type Props = {
@@ -82,6 +83,18 @@ export const MeasureOver = (props: Props) => {
     );
   }
   const isGround = mode === 'ground';
+  const { suggesting } = measuring;
+  if (!isGround && suggesting.aim) {
+    return (
+      <SuggestBox
+        viewport={viewport}
+        box={suggesting.box}
+        isBusy={suggesting.progress !== null}
+        onBox={suggesting.setBox}
+      />
+    );
+  }
+  const proposed = suggesting.joints.find(({ name }) => name === asked)?.point ?? null;
   const words = asked ? (isGround ? CORNER_LABEL[asked as GroundName] : JOINT_LABEL[asked as JointName]) : '';
   return (
     <PlacingLayer
@@ -90,7 +103,9 @@ export const MeasureOver = (props: Props) => {
       player={player}
       placed={placed}
       asked={asked ? { name: asked, words } : null}
-      start={isGround && asked ? expectedCorner(calibrated, calibration, bats, asked as GroundName) : null}
+      start={
+        isGround && asked ? expectedCorner(calibrated, calibration, bats, asked as GroundName) : proposed
+      }
       onSet={measuring.place}
       onMove={measuring.hold}
     >
@@ -103,6 +118,7 @@ export const MeasureOver = (props: Props) => {
             to={to}
           />
           {isGround ? null : angle(to)}
+          {isGround ? null : <SuggestedPoints joints={suggesting.joints} project={to} />}
         </>
       )}
     </PlacingLayer>

@@ -12,6 +12,7 @@ import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
 import { HitterFigure } from './hitter-figure';
 import css from './measure.module.css';
 import { MeasureLine, type When } from './measure-lines';
+import { SuggestPanel } from './suggest-panel';
 import type { Measuring } from './use-measuring';
 
 type Props = When & {
@@ -89,6 +90,11 @@ export const PointsPanel = ({
           </p>
         </>
       )}
+      <SuggestPanel
+        suggesting={measuring.suggesting}
+        {...{ clip, frame, sheet, saver, onGoTo }}
+        takesPoints={names.length > 0}
+      />
       {names.length > 0 ? (
         <>
           <HitterFigure bats={bats} asked={measuring.asked} isSet={isSet} />

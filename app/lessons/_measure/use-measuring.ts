@@ -13,7 +13,9 @@ import { calibrationAt, pinOf } from '@/lib/domain/review/edits';
 import type { Calibration, Sheet } from '@/lib/domain/review/sheet';
 import type { SheetSaver } from '@/lib/review/drafts/sheet-saver';
 import { measurable, measureClips, type ClipMeasured } from './measured';
+import type { Player } from '@/lib/review/player/player';
 import { cornerOn, jointOn } from './placing';
+import { useSuggesting, type Suggesting } from './use-suggesting';
 
 export type MeasureMode = 'ground' | 'points';
 
@@ -23,6 +25,7 @@ type Given = {
   clips: readonly ClipOnPage[];
   tables: Readonly<Record<string, FrameTable>>;
   clipId: string | null;
+  player: Player | null;
   frame: number | null;
   bats: Hand | null;
   sheet: Sheet;
@@ -53,6 +56,8 @@ export interface Measuring {
   /** For the loupe: `name` is the point that was taken up, null for the one asked for. */
   place: (point: FramePoint, name: string | null) => void;
   hold: (point: FramePoint | null, name: string | null) => void;
+  /** Help with the points and moments of the clip, which proposes and never sets. */
+  suggesting: Suggesting;
 }
 
 const STRIDE_FOOT = ['stride-heel', 'stride-toe'] as const;
@@ -68,7 +73,8 @@ export const jointsOnFrame = (sheet: Sheet, clipId: string, frame: number): read
 };
 
 /** Calibration and points of the clip on the stage: every change goes to the sheet, what is in hand is shown before. */
-export function useMeasuring({ clips, tables, clipId, frame, bats, sheet, saver }: Given): Measuring {
+export function useMeasuring(given: Given): Measuring {
+  const { clips, tables, clipId, player, frame, bats, sheet, saver } = given;
   const [mode, setModeNow] = useState<MeasureMode | null>(null);
   const [draft, setDraft] = useState<{ name: PointName; point: FramePoint } | null>(null);
   const [chosen, choose] = useState<PointName | null>(null);
@@ -120,6 +126,14 @@ export function useMeasuring({ clips, tables, clipId, frame, bats, sheet, saver 
         live.joints.find((j) => j.clipId === clipId && j.frame === frame && j.name === name)?.point ?? null,
     }));
   }, [mode, isPlateOnly, calibration, live, clipId, frame]);
+  const suggesting = useSuggesting({
+    isOpen: mode === 'points',
+    player,
+    clip: clips.find((one) => one.id === clipId) ?? null,
+    table: (clipId && tables[clipId]) || null,
+    ...{ frame, bats, sheet, saver },
+    names: mode === 'points' ? points.map(({ name }) => name as JointName) : [],
+  });
   const isHeld = (name: PointName) => draft?.name === name;
   const asked =
     points.find(({ name }) => name === chosen)?.name ??
@@ -163,5 +177,6 @@ export function useMeasuring({ clips, tables, clipId, frame, bats, sheet, saver 
     setPlateOnly,
     place,
     hold,
+    suggesting,
   };
 }

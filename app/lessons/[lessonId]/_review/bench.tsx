@@ -83,6 +83,7 @@ export const Bench = (props: BenchProps) => {
     clips: ready,
     tables: props.tables,
     clipId,
+    player,
     frame: shown.shownFrame,
     bats: lesson.bats,
     sheet,
