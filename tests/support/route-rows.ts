@@ -91,11 +91,8 @@ export const ROUTES: Record<string, RouteRow> = {
   'app/api/remarks/[remarkId]/route.ts': { kind: 'api', path: '/api/remarks/ID', method: 'GET' },
   'app/api/documents/[documentId]/route.ts': { kind: 'api', path: '/api/documents/ID', method: 'GET' },
   'app/api/ledger/route.ts': { kind: 'api', path: '/api/ledger', method: 'GET' },
-  'app/api/cards/route.ts': {
-    kind: 'open',
-    path: '/api/cards',
-    why: 'the signature of the payment service is the key; absent where cards are off',
-  },
+  // The signature of the payment service is the key; absent where cards are off.
+  'app/api/cards/route.ts': { kind: 'api', path: '/api/cards', method: 'POST' },
   'app/api/uploadthing/route.ts': { kind: 'api', path: '/api/uploadthing', method: 'POST' },
   'pages/api/media/[...path].ts': { kind: 'api', path: '/api/media/clips/ID/review.mp4', method: 'GET' },
   'pages/api/ingest/[key].ts': { kind: 'api', path: '/api/ingest/none', method: 'PUT' },
