@@ -1,6 +1,7 @@
 import { performance } from 'node:perf_hooks';
 import { Client } from 'pg';
 import { prisma } from '@/lib/data/client';
+import { listFamilyBalances, listOwed, listToGiveBack } from '@/lib/data/balances.read';
 import { countDesk, DESK_FILTERS, readDesk } from '@/lib/data/desk.read';
 import { listLedger } from '@/lib/data/ledger.read';
 import { findLessons, findPlayers } from '@/lib/data/search.read';
@@ -30,7 +31,7 @@ const rounded = (value: number) => Math.round(value * 100) / 100;
 
 type Reads = Record<'desk' | 'thread' | 'ledger' | 'search', (round: number) => Promise<unknown>>;
 
-const readsOf = (viewer: Viewer, coach: Viewer, of: Generated): Reads => {
+const readsOf = (viewer: Viewer, coach: Viewer, payers: readonly Viewer[], of: Generated): Reads => {
   const now = new Date();
   const at = <T>(list: readonly T[], round: number) => list[round % list.length] as T;
   return {
@@ -40,7 +41,14 @@ const readsOf = (viewer: Viewer, coach: Viewer, of: Generated): Reads => {
         countDesk(at([coach, viewer], round), now),
       ]),
     thread: (round) => readThread(viewer, at(of.playerIds, round) as PersonId),
-    ledger: (round) => listLedger(viewer, at(of.lessonIds, round) as LessonId),
+    // A lesson's entries, what a family's payer owes, and what the lead sees of the whole program.
+    ledger: (round) =>
+      Promise.all([
+        listLedger(viewer, at(of.lessonIds, round) as LessonId),
+        listFamilyBalances(at(payers, round)),
+        listOwed(viewer),
+        listToGiveBack(viewer),
+      ]),
     search: (round) =>
       Promise.all([
         findLessons(viewer, at([at(of.rareWords, round), at(of.commonWords, round)], round)),
@@ -55,7 +63,9 @@ async function measure(of: Generated): Promise<Record<keyof Reads, number>> {
     await viewerOf({ id: of.leadId }, program),
     await viewerOf({ id: of.coachId }, program),
   ];
-  const reads = readsOf(lead, coach, of);
+  const payers: Viewer[] = [];
+  for (const id of of.guardianIds) payers.push(await viewerOf({ id }, program));
+  const reads = readsOf(lead, coach, payers, of);
   const result = {} as Record<keyof Reads, number>;
   for (const name of Object.keys(reads) as (keyof Reads)[]) {
     for (let round = 0; round < 20; round += 1) await reads[name](round);

@@ -17,6 +17,7 @@ export interface Generated {
   leadId: string;
   coachId: string;
   playerIds: string[];
+  guardianIds: string[];
   lessonIds: string[];
   /** Words that a handful of questions hold, and words that every tenth one holds. */
   rareWords: string[];
@@ -100,6 +101,21 @@ export async function generate(client: Client, name: string, shape: Shape): Prom
      SELECT gen_random_uuid(), l.id, 0, 'ready', l."startedById", 'clips/none'
      FROM "Lesson" l WHERE l."programId" = ${id('program', '0')}`,
   );
+  // Each lesson was charged to the guardian; all but the newest hundred and some old ones were paid.
+  await run(
+    `INSERT INTO "LedgerEntry" (id, "programId", "lessonId", "payerId", kind, "amountMinor", currency, "actorId", at, "dueAt", method)
+     SELECT gen_random_uuid(), l."programId", l.id, g."guardianId", k::"LedgerKind", 4500, 'USD', l."startedById",
+       l."submittedAt" + (CASE WHEN k = 'payment' THEN interval '2 days' ELSE interval '0' END),
+       CASE WHEN k = 'charge' THEN l."submittedAt" + interval '14 days' END,
+       CASE WHEN k = 'payment' THEN 'transfer'::"PayMethod" END
+     FROM "Lesson" l
+     JOIN "Thread" t ON t.id = l."threadId"
+     JOIN "Guardianship" g ON g."playerId" = t."playerId",
+       unnest(ARRAY['charge', 'payment']) WITH ORDINALITY AS k (k, place)
+     WHERE l."programId" = ${id('program', '0')} AND l."returnedAt" IS NOT NULL
+       AND (k = 'charge' OR (l.number % 97 <> 0 AND l."submittedAt" < now() - interval '3 days'))
+     ORDER BY place`,
+  );
   const sheet = { version: 1, pins: [], answers: [], fixFirst: null, cues: [], marks: [] };
   await run(
     `INSERT INTO "Return" (id, "lessonId", number, sheet, "fixFirst", "byId", at)
@@ -118,6 +134,9 @@ export async function generate(client: Client, name: string, shape: Shape): Prom
     coachId: (await one(`SELECT ${id('coach', '1')} AS id`)).id!,
     playerIds: (
       await run(`SELECT ${id('player')} AS id FROM generate_series(1, least(60, ${players})) n`)
+    ).rows.map((row: { id: string }) => row.id),
+    guardianIds: (
+      await run(`SELECT ${id('guardian')} AS id FROM generate_series(1, least(60, ${players})) n`)
     ).rows.map((row: { id: string }) => row.id),
     lessonIds: (await run(`SELECT ${id('lesson')} AS id FROM generate_series(1, 60) n`)).rows.map(
       (row: { id: string }) => row.id,
