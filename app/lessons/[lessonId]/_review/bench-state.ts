@@ -4,6 +4,7 @@ import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import { pinOf } from '@/lib/domain/review/edits';
 import type { FrameTable } from '@/lib/domain/clips/frame-table';
 import type { Target } from '@/lib/domain/measures/target';
+import type { Drill } from '@/lib/domain/drills/drill';
 import type { Sheet } from '@/lib/domain/review/sheet';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import type { BesideClip } from './use-beside';
@@ -27,6 +28,10 @@ export interface BenchProps {
   tables: Readonly<Record<string, FrameTable>>;
   /** What is wanted of this player's measures, ended ones too. */
   targets: readonly Target[];
+  /** The program's library. */
+  drills: readonly Drill[];
+  /** How many drills of earlier lessons the player still practises. */
+  stillGiven: number;
   now: Date;
   timeZone: string;
 }

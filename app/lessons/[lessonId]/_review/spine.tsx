@@ -25,6 +25,7 @@ import type { RunCommand } from './bench-commands';
 import css from './bench.module.css';
 import { type BenchProps, leftToJudge, pinFor, STRIKE_WORD } from './bench-state';
 import { CueList } from './cue-list';
+import { DrillPanel } from './drill-panel';
 import { ItemEditor } from './item-editor';
 import { MarkList } from './mark-list';
 
@@ -76,6 +77,13 @@ export const Spine = (props: Props) => {
         ))}
       </ol>
       <CueList sheet={sheet} saver={saver} />
+      <DrillPanel
+        sheet={sheet}
+        saver={saver}
+        drills={props.drills}
+        bats={lesson.bats}
+        stillGiven={props.stillGiven}
+      />
       <span className="sr" aria-live="polite">
         {itemId && clipId ? lesson.checklist.find((item) => item.id === itemId)?.title : ''}
       </span>

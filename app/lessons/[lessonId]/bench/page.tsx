@@ -7,7 +7,9 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { PlayersOf } from '@/app/lessons/_swing/players';
 import { readNextOnDesk } from '@/lib/data/desk.read';
+import { listDrills } from '@/lib/data/drills.read';
 import { readLesson } from '@/lib/data/lessons.read';
+import { listGiven } from '@/lib/data/practice.read';
 import { listTargets } from '@/lib/data/targets.read';
 import { listSwings } from '@/lib/data/progress.read';
 import { listReturnedSheets, readSheet } from '@/lib/data/reviews.read';
@@ -32,7 +34,7 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
   const [lesson, kept] = await Promise.all([readLesson(viewer, id.data), readSheet(viewer, id.data)]);
   if (!lesson || !kept) notFound();
   if (lesson.state !== 'submitted' && lesson.state !== 'in_review') redirect(`/lessons/${id.data}`);
-  const [frame, earlier, gate, next, tables, targets, swings] = await Promise.all([
+  const [frame, earlier, gate, next, tables, targets, swings, drills, going] = await Promise.all([
     pageFrame(viewer),
     listReturnedSheets(viewer, lesson.player.id),
     readThreadGate(viewer, lesson.threadId),
@@ -40,6 +42,8 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
     frameTables(lesson.clips.filter((clip) => clip.state === 'ready')),
     listTargets(viewer, lesson.player.id),
     listSwings(viewer, lesson.player.id, { before: lesson.number }),
+    listDrills(viewer),
+    listGiven(viewer, { playerId: lesson.player.id }),
   ]);
   if (!gate) notFound();
   const { now, timeZone } = frame;
@@ -69,6 +73,8 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
         nextId={next?.id ?? null}
         tables={Object.fromEntries(tables)}
         targets={targets}
+        drills={drills}
+        stillGiven={going.filter((one) => one.lesson.id !== lesson.id).length}
         now={now}
         timeZone={timeZone}
       />
