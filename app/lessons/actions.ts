@@ -5,6 +5,7 @@ import * as z from 'zod';
 import { callAction } from '@/app/_server/call';
 import { ports } from '@/app/_server/ports';
 import { PAY_METHODS } from '@/lib/domain/billing/methods';
+import type { AssignmentId } from '@/lib/domain/drills/drill';
 import { draftSchema } from '@/lib/domain/lessons/intake';
 import {
   type PackId,
@@ -37,7 +38,12 @@ const reason = z.string().max(500, 'Keep the reason under 500 characters.');
 
 export const startLessonAction = callAction(
   'lesson.write',
-  z.object({ lessonId, playerId: anId<PersonId>(), followsId: lessonId.nullable() }),
+  z.object({
+    lessonId,
+    playerId: anId<PersonId>(),
+    followsId: lessonId.nullable(),
+    answersId: anId<AssignmentId>().nullish(),
+  }),
   startLesson,
 );
 

@@ -55,6 +55,7 @@ import {
 } from '../support/matrix';
 import { CARE_ROWS } from './care-rows';
 import { MONEY_ROWS } from './money-rows';
+import { PRACTICE_ROWS } from './practice-rows';
 
 // One row for each export of lib/data; those about money stand in money-rows.ts. To add one: say who may (`PLAYERS_SIDE`, `STAFF`, … or your own table), call
 // the export with the target's ids, and, for a list, say how to see that the target is in it. Every cell you do not
@@ -73,6 +74,7 @@ const ITS_COACH_OR_LEAD = { ...ITS_COACH, lead: STAFF.lead } as const;
 
 export const ROWS: Record<string, Record<string, Row>> = {
   ...MONEY_ROWS,
+  ...PRACTICE_ROWS,
   ...CARE_ROWS,
   'audit.write': {
     writeAudit: self((viewer, tx) =>

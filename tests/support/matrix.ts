@@ -17,6 +17,7 @@ import {
   buildReply,
 } from './build';
 import { buildCardPayment, buildDocument, buildPack, buildPackPrice, buildPaidTooMuch } from './build-money';
+import { buildAssignment, buildDrill } from './build-practice';
 import { viewerOf } from './viewers';
 
 export const WHO = ['player', 'guardian', 'coach', 'lead'] as const;
@@ -48,6 +49,7 @@ async function buildTarget(
   const clip = await buildClip(submitted);
   const given = await buildBreakdown(returned, staff.coach, { state: 'ready', isGiven: true });
   await buildMeasureTarget(program, player, staff.coach);
+  const drill = await buildDrill(program);
   return {
     program,
     player,
@@ -67,6 +69,8 @@ async function buildTarget(
     breakdown: await buildBreakdown(inReview, staff.coach, { state: 'ready' }),
     openBreakdown: await buildBreakdown(inReview, staff.coach),
     given,
+    drill,
+    assignment: await buildAssignment(returned, player, drill),
     exported: await buildExport(given, guardian),
     remark: await buildRemark(program, staff.coach),
     reply: await buildReply(returned, player),

@@ -40,6 +40,8 @@ export const ROUTES: Record<string, RouteRow> = {
     kind: 'page',
     path: '/lessons/ID/captions/ID',
   },
+  'app/practice/page.tsx': { kind: 'page', path: '/practice' },
+  'app/api/practice/check-ins/route.ts': { kind: 'api', path: '/api/practice/check-ins', method: 'POST' },
   'app/remarks/page.tsx': { kind: 'page', path: '/remarks', staff: true },
   'app/billing/page.tsx': { kind: 'page', path: '/billing' },
   'app/program/billing/page.tsx': { kind: 'page', path: '/program/billing', staff: true },

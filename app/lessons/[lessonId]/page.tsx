@@ -69,6 +69,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
     : [];
   const today = dayIn(timeZone, now);
   const isYoung = isMinor({ birthDate: lesson.player.birthDate as Day | null }, today);
+  const asking = given.find((one) => one.swingBy !== null && !one.hasSwing && one.endedAt === null);
   const isSender = sendsFor(viewer).includes(lesson.player.id);
   const staff = isStaff(viewer);
   const isWaiting = lesson.state === 'submitted' || lesson.state === 'in_review';
@@ -94,6 +95,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
                 isSender={isSender}
                 isStaff={staff}
                 isMine={lesson.coach?.id === viewer.personId}
+                answersId={asking?.id ?? null}
               />
             </LessonHead>
             {isWaiting || (lesson.state === 'withdrawn' && !lesson.returned) ? (

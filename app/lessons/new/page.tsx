@@ -3,7 +3,9 @@ import { notFound } from 'next/navigation';
 import { requireViewer } from '@/app/_server/viewer';
 import { readChecklist } from '@/lib/data/program.read';
 import { listClips } from '@/lib/data/clips.read';
+import { listGiven } from '@/lib/data/practice.read';
 import { listDrafts, readDraft, readSendSetting } from '@/lib/data/lessons.read';
+import type { AssignmentId } from '@/lib/domain/drills/drill';
 import { sendsFor, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { anId } from '@/lib/domain/shared/ids';
@@ -46,7 +48,10 @@ export default async function SendASwing({ searchParams }: { searchParams: Promi
     readChecklist(viewer),
   ]);
   const stored = kept ? await listClips(viewer, kept.lessonId) : [];
-  const asked = idIn<LessonId>(query, 'follows');
+  const answersId = idIn<AssignmentId>(query, 'answers');
+  const given = answersId ? await listGiven(viewer, { playerId }) : [];
+  const answered = given.find((one) => one.id === answersId);
+  const asked = answered?.lesson.id ?? idIn<LessonId>(query, 'follows');
   const followed = setting.canFollow.find((lesson) => lesson.id === asked);
   return (
     <SendGate
@@ -54,6 +59,7 @@ export default async function SendASwing({ searchParams }: { searchParams: Promi
         ...setting,
         player: { id: setting.player.id, name: setting.player.name, bats: setting.player.bats },
         viewerId: viewer.personId,
+        answersId: answered?.id ?? null,
         isForOther: playerId !== viewer.personId,
         checklist: checklist?.items ?? [],
       }}
@@ -67,7 +73,7 @@ export default async function SendASwing({ searchParams }: { searchParams: Promi
 
 const backTo = (query: Query) => {
   const kept = new URLSearchParams();
-  for (const name of ['player', 'follows', 'draft']) {
+  for (const name of ['player', 'follows', 'answers', 'draft']) {
     const value = query[name];
     if (typeof value === 'string') kept.set(name, value);
   }

@@ -1,5 +1,6 @@
 'use client';
 
+import Link from 'next/link';
 import { useState } from 'react';
 import { Notice } from '@/app/_ui/notice';
 import type { Given } from '@/lib/domain/drills/given';
@@ -74,6 +75,16 @@ const DrillOfToday = ({ given, today, isOpen, onSend }: DrillProps) => {
   const [turn, setTurn] = useState<'run' | 'form' | 'sent'>('run');
   return (
     <GivenDrill given={given} today={today}>
+      {given.swingBy && !given.hasSwing && given.pausedAt === null ? (
+        <p className="acts">
+          <Link
+            className="btn"
+            href={`/lessons/new?player=${given.player.id}&follows=${given.lesson.id}&answers=${String(given.id)}`}
+          >
+            Send the swing that is asked for
+          </Link>
+        </p>
+      ) : null}
       {turn === 'sent' ? (
         <Notice kind="done">
           <p>Your check-in is kept.</p>

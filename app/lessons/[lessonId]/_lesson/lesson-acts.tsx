@@ -9,6 +9,7 @@ import { Notice } from '@/app/_ui/notice';
 import { WatchIt } from '@/app/lessons/_breakdown/watch-it';
 import type { BreakdownOnPage } from '@/app/lessons/_swing/breakdown-on-page';
 import { closeLessonAction, reopenLessonAction, withdrawLessonAction } from '@/app/lessons/actions';
+import type { AssignmentId } from '@/lib/domain/drills/drill';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import type { Answer } from '@/lib/domain/shared/result';
 
@@ -18,10 +19,12 @@ type Props = {
   isSender: boolean;
   isStaff: boolean;
   isMine: boolean;
+  /** The given drill that asks for a swing, if one does. */
+  answersId: AssignmentId | null;
 };
 
 /** What can be done with a lesson now: one main action, and the rarer ones beside it. */
-export const LessonActs = ({ lesson, breakdowns, isSender, isStaff, isMine }: Props) => {
+export const LessonActs = ({ lesson, breakdowns, isSender, isStaff, isMine, answersId }: Props) => {
   const router = useRouter();
   const [asks, setAsks] = useState<'withdraw' | 'reopen' | null>(null);
   const [reason, setReason] = useState('');
@@ -39,7 +42,11 @@ export const LessonActs = ({ lesson, breakdowns, isSender, isStaff, isMine }: Pr
       setRefusal(null);
       then();
     });
-  const next = new URLSearchParams({ player: lesson.player.id, ...(isBack ? { follows: lesson.id } : {}) });
+  const next = new URLSearchParams({
+    player: lesson.player.id,
+    ...(isBack ? { follows: lesson.id } : {}),
+    ...(answersId ? { answers: String(answersId) } : {}),
+  });
   return (
     <div className="stack tight">
       {toWatch ? <WatchIt breakdown={toWatch} /> : null}

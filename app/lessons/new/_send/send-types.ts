@@ -1,3 +1,4 @@
+import type { AssignmentId } from '@/lib/domain/drills/drill';
 import type { UsablePack } from '@/lib/data/packs.read';
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import type { Hand } from '@/lib/domain/lessons/state';
@@ -17,6 +18,8 @@ export interface SendSetting {
   player: { id: PersonId; name: string; bats: Hand | null };
   /** Who is signed in: only this person's clips are carried on by this browser. */
   viewerId: PersonId;
+  /** The given drill that asks for this swing. */
+  answersId?: AssignmentId | null;
   /** True when the one who sends is not the player: a guardian reads "Wren bats", a player "You bat". */
   isForOther: boolean;
   program: ProgramFacts;

@@ -43,10 +43,12 @@ export const useDraft = (setting: SendSetting, opened: Opened): DraftHandle => {
   const keeper = useMemo(() => {
     const { lessonId } = opened;
     const playerId = setting.player.id;
-    let told = opened.told;
+    const { answersId } = setting;
+    // A draft from before is told again which drill it answers.
+    let told = answersId ? undefined : opened.told;
     const keep = async ({ draft, followsId }: SendValue): Promise<Answer<unknown>> => {
       if (told !== followsId) {
-        const started = await startLessonAction({ lessonId, playerId, followsId });
+        const started = await startLessonAction({ lessonId, playerId, followsId, answersId });
         if (!started.ok) return started;
         told = followsId;
       }
@@ -54,8 +56,13 @@ export const useDraft = (setting: SendSetting, opened: Opened): DraftHandle => {
     };
     const keepHere = (value: SendValue, isKept: boolean) =>
       writeHere({ version: 1, lessonId, playerId, ...value, isKept, changedAt: Date.now() });
-    return createDraftKeeper<SendValue>({ initial: opened.value, isKept: opened.isKept, keep, keepHere });
-  }, [opened, setting.player.id]);
+    return createDraftKeeper<SendValue>({
+      initial: opened.value,
+      isKept: opened.isKept && !answersId,
+      keep,
+      keepHere,
+    });
+  }, [opened, setting]);
 
   const { value, keeping } = useSyncExternalStore(keeper.subscribe, keeper.getSnapshot, keeper.getSnapshot);
 

@@ -1,0 +1,88 @@
+import { v7 as uuid } from 'uuid';
+import { prisma } from '@/lib/data/client';
+import * as drillsRead from '@/lib/data/drills.read';
+import * as drills from '@/lib/data/drills.write';
+import * as practiceRead from '@/lib/data/practice.read';
+import * as practice from '@/lib/data/practice.write';
+import { DEFAULT_DRILLS } from '@/lib/domain/drills/default-library';
+import { plainDose } from '@/lib/domain/drills/dose';
+import { SAFETY_VERSION } from '@/lib/domain/drills/practice';
+import type { Day } from '@/lib/domain/people/age';
+import { PLAYERS_SIDE, PLAYERS_SIDE_AND_STAFF, row, self, STAFF, type Row } from '../support/matrix';
+
+// The rows of `matrix-rows.ts` about drills and practice.
+
+const at = new Date('2026-06-01T12:00:00Z');
+const done = async (work: Promise<unknown>) => (await work, true);
+
+export const PRACTICE_ROWS: Record<string, Record<string, Row>> = {
+  'drills.read': {
+    listDrills: row(STAFF, (v, _t, tx) => drillsRead.listDrills(v, tx), ((
+      answer: { id: unknown }[],
+      t: { drill: { id: unknown } },
+    ) => answer.some((one) => one.id === t.drill.id)) as never),
+  },
+  'drills.write': {
+    addDrills: self((v, tx) => drills.addDrills(v, tx, DEFAULT_DRILLS, at).catch(() => null)),
+    retireDrill: row(STAFF, (v, t, tx) => done(drills.retireDrill(v, tx, t.drill.id, at))),
+    replaceDrill: row(STAFF, (v, t, tx) => drills.replaceDrill(v, tx, t.drill.id, DEFAULT_DRILLS[0]!, at)),
+  },
+  'practice.read': {
+    listGiven: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      practiceRead.listGiven(v, { lessonId: t.returned.id }, tx),
+    ),
+    readPracticeSafety: row(PLAYERS_SIDE_AND_STAFF, async (v, t, tx) => {
+      await prisma.practiceSafety.createMany({
+        data: { playerId: t.player.id, version: SAFETY_VERSION, byId: t.player.id },
+        skipDuplicates: true,
+      });
+      return practiceRead.readPracticeSafety(v, t.player.id, tx);
+    }),
+  },
+  'practice.write': {
+    keepGiven: row(STAFF, (v, t, tx) =>
+      done(
+        practice.keepGiven(v, tx, {
+          lessonId: t.inReview.id,
+          given: [
+            {
+              id: uuid(),
+              drillId: String(t.drill.id),
+              dose: plainDose('tee', null),
+              cue: '',
+              swingBy: null,
+            },
+          ],
+          isPainful: false,
+          at,
+        }),
+      ),
+    ),
+    lockGiven: row(PLAYERS_SIDE, (v, t, tx) => practice.lockGiven(v, tx, t.assignment.id)),
+    addCheckIn: row(PLAYERS_SIDE, (v, t, tx) =>
+      practice.addCheckIn(v, tx, {
+        id: uuid(),
+        assignmentId: t.assignment.id,
+        day: '2026-06-01' as Day,
+        setsDone: 2,
+        repsDone: 16,
+        feel: null,
+        note: '',
+        painLevel: 0,
+        painWhere: null,
+        at,
+      }),
+    ),
+    pausePractice: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      done(practice.pausePractice(v, tx, t.player.id, at)),
+    ),
+    noteCleared: row(PLAYERS_SIDE, (v, t, tx) => done(practice.noteCleared(v, tx, t.player.id))),
+    openPractice: row(STAFF, (v, t, tx) => done(practice.openPractice(v, tx, t.player.id))),
+    keepSafety: row(PLAYERS_SIDE, (v, t, tx) =>
+      done(practice.keepSafety(v, tx, { playerId: t.player.id, adult: null, at })),
+    ),
+    linkAnswer: row(PLAYERS_SIDE, (v, t, tx) =>
+      done(practice.linkAnswer(v, tx, t.draft.id, t.assignment.id)),
+    ),
+  },
+};
