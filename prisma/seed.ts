@@ -11,6 +11,7 @@ import { PRESENT_LESSONS } from './demo/lessons-now';
 import { PAST_LESSONS } from './demo/lessons-past';
 import { writeDocuments, writePacks } from './demo/money';
 import { DEMO_PEOPLE } from './demo/people';
+import { writeDrills, writePractice } from './demo/practice';
 import { readLandmarks } from './demo/sheets';
 import { writeTargets } from './demo/targets';
 import { clipIdOf, writeLesson } from './demo/write-lesson';
@@ -125,6 +126,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
       }
       await writeTargets(tx, now, PROGRAM);
       await writePacks(tx, PROGRAM, now);
+      await writeDrills(tx, PROGRAM, now);
       const counted = new Map<string, number>();
       for (const lesson of LESSONS) {
         const number = lesson.submittedAt === null ? null : (counted.get(lesson.player) ?? 0) + 1;
@@ -138,6 +140,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
           landmarks,
         });
       }
+      await writePractice(tx, PROGRAM, now);
       await writeDocuments(tx, PROGRAM);
     },
     { timeout: 60_000 },

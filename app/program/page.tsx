@@ -81,6 +81,11 @@ export default async function ProgramPage() {
             </p>
           </Row>
         ) : null}
+        <Row label="Drills">
+          <p>
+            <Link href="/program/drills">The drill library</Link>
+          </p>
+        </Row>
         <Row label="Checklist">
           <p className="small soft">
             Version {checklist?.number ?? 0}. Lessons keep the version they were begun with. No item carries a

@@ -9,6 +9,7 @@ import { demoId } from './ids';
 import { type DemoLesson, PRICE } from './lesson-plan';
 import { takeFromPack } from './money';
 import { payerOfDemo } from './payers';
+import { demoAssignments } from './practice';
 import { DEMO_PEOPLE } from './people';
 import { demoSheet, partsOf, type readLandmarks } from './sheets';
 
@@ -139,7 +140,10 @@ export async function writeLesson(
       height: facts?.height ?? 1,
     };
     const isMeasured = lesson.returnedAt !== undefined;
-    const sheet = demoSheet(lesson.key, lesson.review, place, around.landmarks, isMeasured);
+    const drawn = demoSheet(lesson.key, lesson.review, place, around.landmarks, isMeasured);
+    const assignments =
+      lesson.returnedAt === undefined ? [] : demoAssignments(lesson.key, when(lesson.returnedAt));
+    const sheet = { ...drawn, assignments };
     const byId = demoId(lesson.review.coach);
     const wroteAt = when(lesson.returnedAt ?? -0.2);
     await tx.review.create({

@@ -1,0 +1,82 @@
+'use client';
+
+import { useRouter } from 'next/navigation';
+import { useState, useTransition } from 'react';
+import { Dialog } from '@/app/_ui/dialog';
+import { Notice } from '@/app/_ui/notice';
+import { GroundDrawing } from '@/app/practice/_practice/ground-drawing';
+import css from '@/app/practice/_practice/practice.module.css';
+import { STAGE_WORD } from '@/lib/domain/drills/dose';
+import type { Drill } from '@/lib/domain/drills/drill';
+import { retireDrillAction } from '../actions';
+import { DrillForm, type ItemChoice } from './drill-form';
+
+/** One drill of the library, with its new version and its retirement. */
+export const DrillEntry = ({ drill, items }: { drill: Drill; items: readonly ItemChoice[] }) => {
+  const router = useRouter();
+  const [isWriting, setWriting] = useState(false);
+  const [isRetiring, setRetiring] = useState(false);
+  const [refusal, setRefusal] = useState<string | null>(null);
+  const [isBusy, start] = useTransition();
+  const helped = items.filter((item) => drill.itemIds.includes(item.id)).map((item) => item.title);
+  const retire = () =>
+    start(async () => {
+      const answer = await retireDrillAction({ drillId: drill.id }).catch(() => null);
+      if (!answer?.ok) return setRefusal(answer?.message ?? 'The connection is lost. Press again.');
+      setRetiring(false);
+      router.refresh();
+    });
+  if (isWriting) {
+    const { id, seriesId: _series, number: _number, ...text } = drill;
+    return (
+      <DrillForm
+        start={text}
+        replaces={id}
+        items={items}
+        onDone={() => {
+          setWriting(false);
+          router.refresh();
+        }}
+        onCancel={() => setWriting(false)}
+      />
+    );
+  }
+  return (
+    <div className={css.drill}>
+      <p>{drill.summary}</p>
+      <ol>
+        {drill.steps.map((step) => (
+          <li key={step}>{step}</li>
+        ))}
+      </ol>
+      {drill.drawing ? <GroundDrawing drawing={drill.drawing} /> : null}
+      <p className="small">{drill.stages.map((stage) => STAGE_WORD[stage]).join(', then ')}.</p>
+      <p className="small">{drill.safety.join(' ')}</p>
+      {helped.length > 0 ? <p className="small">Helps: {helped.join('; ')}.</p> : null}
+      <p className="small soft num">
+        Version {drill.number}. {drill.standing}.
+      </p>
+      <p className="acts">
+        <button type="button" className="btn small" onClick={() => setWriting(true)}>
+          New version<span className="sr"> of {drill.title}</span>
+        </button>
+        <button type="button" className="btn quiet small" onClick={() => setRetiring(true)}>
+          Retire<span className="sr"> {drill.title}</span>
+        </button>
+      </p>
+      <Dialog
+        isOpen={isRetiring}
+        onClose={() => setRetiring(false)}
+        title={`Retire ${drill.title}?`}
+        footer={
+          <button type="button" className="btn do" onClick={retire} disabled={isBusy}>
+            Retire it
+          </button>
+        }
+      >
+        <p>It is not offered any more. Players who have it keep it until their next lesson.</p>
+        {refusal ? <Notice kind="refused">{refusal}</Notice> : null}
+      </Dialog>
+    </div>
+  );
+};

@@ -1,0 +1,63 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { redirect } from 'next/navigation';
+import { pageFrame } from '@/app/_server/page-frame';
+import { requireViewer } from '@/app/_server/viewer';
+import { EmptyState } from '@/app/_ui/empty-state';
+import { Page, PageHead, Row } from '@/app/_ui/page-grid';
+import { TopBar } from '@/app/_ui/top-bar';
+import { listDrills } from '@/lib/data/drills.read';
+import { readChecklist } from '@/lib/data/program.read';
+import { isStaff } from '@/lib/domain/people/viewer';
+import { DrillEntry } from './_drills/drill-entry';
+import { FillButton } from './_drills/fill-button';
+import { NewDrill } from './_drills/new-drill';
+
+export const metadata: Metadata = { title: 'Drills' };
+
+/** The program's library of drills: what a coach can give, how it is drawn, and what it helps. */
+export default async function DrillsPage() {
+  const viewer = await requireViewer('/program/drills');
+  if (!isStaff(viewer)) redirect('/practice');
+  const [frame, drills, checklist] = await Promise.all([
+    pageFrame(viewer),
+    listDrills(viewer),
+    readChecklist(viewer),
+  ]);
+  const items = (checklist?.items ?? []).map(({ id, title }) => ({ id, title }));
+  return (
+    <>
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        current="program"
+        personName={frame.personName}
+        isReading
+      />
+      <Page>
+        <PageHead title="Drills">
+          <p>
+            <Link href="/program">The program</Link>
+          </p>
+        </PageHead>
+        {drills.length === 0 ? (
+          <Row label="Library">
+            <EmptyState title="No drills yet">
+              <p>Start with six drills for common faults, or write your own.</p>
+              <FillButton />
+            </EmptyState>
+          </Row>
+        ) : (
+          drills.map((drill) => (
+            <Row key={String(drill.id)} label={drill.title}>
+              <DrillEntry drill={drill} items={items} />
+            </Row>
+          ))
+        )}
+        <Row label="A new drill">
+          <NewDrill items={items} />
+        </Row>
+      </Page>
+    </>
+  );
+}
