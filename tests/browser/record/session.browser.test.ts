@@ -26,6 +26,8 @@ test('voice and events of a take come to the server in parts that fold to what w
   await at.until(() => at.session.getSnapshot().level > 0.2);
   await at.session.start();
   expect(at.session.getSnapshot().phase).toBe('recording');
+  // A step within the first millisecond would stand at 0 too.
+  await recordFor(at, 100);
   at.player.step(5);
   await at.until(() => at.player.getSnapshot().shownFrame === 5);
   at.board.run('zoom-in');
