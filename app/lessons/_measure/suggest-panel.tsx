@@ -32,11 +32,11 @@ export const SuggestPanel = (props: Props) => {
     <>
       <p className="acts">
         {takesPoints ? (
-          <button type="button" className="btn quiet small" onClick={() => suggesting.setAim('points')}>
+          <button type="button" className="btn small" onClick={() => suggesting.setAim('points')}>
             Suggest the points
           </button>
         ) : null}
-        <button type="button" className="btn quiet small" onClick={() => suggesting.setAim('moments')}>
+        <button type="button" className="btn small" onClick={() => suggesting.setAim('moments')}>
           Suggest foot strike and contact
         </button>
       </p>
@@ -147,7 +147,9 @@ const SuggestedMoments = ({ suggesting, clip, frame, sheet, saver, onGoTo }: Pro
     <section className={css.suggested} aria-label="Suggested moments" role="status">
       <p className="small">
         Suggested, not pinned: look at the frames beside each before you pin.
-        {moments.footStrike === null ? ' The way of the foot does not show foot strike on this clip.' : ''}
+        {moments.footStrike === null
+          ? ' The way of the foot does not show foot strike to a frame: find it in the strip, before contact.'
+          : ''}
       </p>
       {open.map(({ checkpoint, at }) => {
         const words = CHECKPOINT_NAME[checkpoint].toLowerCase();
@@ -167,7 +169,7 @@ const SuggestedMoments = ({ suggesting, clip, frame, sheet, saver, onGoTo }: Pro
             Pin {words} here, frame {at}
           </button>
         ) : (
-          <button key={checkpoint} type="button" className="btn quiet small" onClick={() => onGoTo(at)}>
+          <button key={checkpoint} type="button" className="btn small" onClick={() => onGoTo(at)}>
             Go to frame {at}, suggested {words}
           </button>
         );
