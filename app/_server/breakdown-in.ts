@@ -10,7 +10,7 @@ export interface BreakdownContext {
 }
 
 /** The id in the address, or a refusal. */
-export async function breakdownIdIn({ params }: BreakdownContext): Promise<BreakdownId> {
+async function breakdownIdIn({ params }: BreakdownContext): Promise<BreakdownId> {
   const id = anId<BreakdownId>().safeParse((await params).breakdownId);
   if (!id.success) throw notFound('breakdown');
   return id.data;

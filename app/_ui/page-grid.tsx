@@ -1,3 +1,4 @@
+import Link from 'next/link';
 import type { ReactNode } from 'react';
 
 type PageProps = {
@@ -7,11 +8,18 @@ type PageProps = {
   children: ReactNode;
 };
 
-/** The main part of a page on the scorebook's grid; the skip link of `TopBar` leads here. */
+/** The main part of a page on the scorebook's grid; the skip link of `TopBar` leads here. Its foot is the way to be heard. */
 export const Page = ({ kind = 'book', className, children }: PageProps) => (
-  <main id="main" tabIndex={-1} className={['page', kind, className ?? ''].filter(Boolean).join(' ')}>
-    {children}
-  </main>
+  <>
+    <main id="main" tabIndex={-1} className={['page', kind, className ?? ''].filter(Boolean).join(' ')}>
+      {children}
+    </main>
+    <footer className={`foot ${kind}`}>
+      <Link href="/concerns/new" prefetch={false}>
+        Raise a concern
+      </Link>
+    </footer>
+  </>
 );
 
 type RowProps = {

@@ -64,6 +64,13 @@ export default async function AccountPage() {
             <MyGuardians viewer={viewer} today={today} />
           </Row>
         )}
+        {viewer.roles.includes('player') && (
+          <Row label="Consent">
+            <p>
+              <Link href={`/players/${viewer.personId}/care`}>What you have agreed to</Link>
+            </p>
+          </Row>
+        )}
         {session && session.programs.length > 1 && (
           <Row label="Programs">
             <ul className="ruled read">
@@ -163,6 +170,9 @@ const Ward = ({ ward }: { ward: WardCard }) => (
         Pausing stops every adult of the program from writing to {ward.name}, at once.
       </p>
     )}
+    <p>
+      <Link href={`/players/${ward.personId}/care`}>Consent, and who saw what, of {ward.name}</Link>
+    </p>
   </div>
 );
 

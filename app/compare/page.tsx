@@ -5,6 +5,7 @@ import * as z from 'zod';
 import { pageFrame } from '@/app/_server/page-frame';
 import { comparedMeasures, comparedSide } from '@/app/_server/compared-sides';
 import { measuredSwings } from '@/app/_server/measured-swings';
+import { ports } from '@/app/_server/ports';
 import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page } from '@/app/_ui/page-grid';
@@ -15,6 +16,7 @@ import { CHECKPOINTS } from '@/lib/domain/checkpoints/checkpoint';
 import { nearestPartner } from '@/lib/domain/progress/partner';
 import { isStaff } from '@/lib/domain/people/viewer';
 import { anId, type ClipId } from '@/lib/domain/shared/ids';
+import { noteShown } from '@/lib/workflows/note-shown';
 import { Compare } from './_compare/compare';
 import css from './_compare/compare.module.css';
 import { choicesOf, comparableClips } from './_compare/choices';
@@ -40,6 +42,9 @@ export default async function ComparePage({ searchParams }: { searchParams: Sear
   const known = one ?? two;
   // A clip that is named and is not there is not found, even when the other one is.
   if (!known || (a && !one) || (b && !two)) notFound();
+  for (const swing of [one, two].filter((found) => found !== null)) {
+    await noteShown(ports, viewer, { playerId: swing.player.id, what: 'lesson', id: swing.lessonId });
+  }
   const frame = await pageFrame(viewer);
   const { now, timeZone } = frame;
   const swings = await listSwings(viewer, known.player.id);

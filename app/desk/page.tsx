@@ -4,6 +4,7 @@ import { redirect } from 'next/navigation';
 import { clipUrl } from '@/app/_server/clip-url';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
+import { Notice } from '@/app/_ui/notice';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
@@ -17,7 +18,7 @@ import {
 } from '@/lib/data/desk.read';
 import { eveningLine, paceMinutes } from '@/lib/domain/desk/evening-line';
 import { dayIn } from '@/lib/domain/people/age';
-import { isStaff } from '@/lib/domain/people/viewer';
+import { isLead, isStaff } from '@/lib/domain/people/viewer';
 import { anId, type LessonId } from '@/lib/domain/shared/ids';
 import { DeskHead } from './_desk/desk-head';
 import { DeskKeys } from './_desk/desk-keys';
@@ -60,6 +61,18 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
         personName={frame.personName}
       />
       <Page kind="broad">
+        {!viewer.isCleared && (
+          <Notice kind="plain" title="The lessons of minors are closed to you">
+            <p>
+              Your background check or your training against abuse is missing or has run out.{' '}
+              {isLead(viewer) ? (
+                <Link href="/people">Record it on the People page.</Link>
+              ) : (
+                'Ask a lead to record it on the People page.'
+              )}
+            </p>
+          </Notice>
+        )}
         <DeskHead
           line={eveningLine(frame.now, waiting, pace)}
           pace={pace}

@@ -1,11 +1,15 @@
 'use server';
 
 import * as z from 'zod';
+import { daySchema } from '@/lib/domain/people/age';
+import { CLEARANCE_KINDS } from '@/lib/domain/people/clearances';
 import { invitationInputSchema } from '@/lib/domain/people/invitation';
 import { anId, type InvitationId, type PersonId } from '@/lib/domain/shared/ids';
 import { changeStaffRole } from '@/lib/workflows/change-staff-role';
 import { confirmGuardian } from '@/lib/workflows/confirm-guardian';
 import { invitePerson } from '@/lib/workflows/invite-person';
+import { recordClearance } from '@/lib/workflows/record-clearance';
+import { revokeClearance } from '@/lib/workflows/revoke-clearance';
 import { withdrawInvitation } from '@/lib/workflows/withdraw-invitation';
 import { formAction } from '../_server/action';
 import { ports } from '../_server/ports';
@@ -32,6 +36,32 @@ export const confirm = formAction(
   z.object({ guardianId: anId<PersonId>(), playerId: anId<PersonId>() }),
   async (viewer, pair) => {
     await confirmGuardian({ clock: ports.clock }, viewer, pair);
+    return { isDone: true };
+  },
+);
+
+/** Records a check or a training of somebody of the staff. */
+export const addClearance = formAction(
+  'people.change',
+  z.object({
+    id: z.uuid(),
+    personId: anId<PersonId>(),
+    kind: z.enum(CLEARANCE_KINDS),
+    issuedOn: daySchema,
+    expiresOn: daySchema,
+  }),
+  async (viewer, one) => {
+    await recordClearance(viewer, one);
+    return { isDone: true };
+  },
+);
+
+/** Ends a check or a training before its day. */
+export const endClearance = formAction(
+  'people.change',
+  z.object({ personId: anId<PersonId>(), kind: z.enum(CLEARANCE_KINDS) }),
+  async (viewer, which) => {
+    await revokeClearance({ clock: ports.clock }, viewer, which);
     return { isDone: true };
   },
 );

@@ -1,7 +1,10 @@
 import type { Metadata } from 'next';
+import Link from 'next/link';
 import { redirect } from 'next/navigation';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
+import { listClearances } from '@/lib/data/clearances.read';
+import { countConcerns } from '@/lib/data/concerns.read';
 import { listInvitations } from '@/lib/data/invitations.read';
 import { listPeople, type PersonCard } from '@/lib/data/people.read';
 import { dayIn, type Day } from '@/lib/domain/people/age';
@@ -9,8 +12,10 @@ import { isMinor, staffContact } from '@/lib/domain/people/safeguarding';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
 import { OneButton } from '../account/_forms/one-button';
 import { pageFrame } from '../_server/page-frame';
+import { ports } from '../_server/ports';
 import { requireViewer } from '../_server/viewer';
 import { confirm, invite, setRole, withdraw } from './actions';
+import { Clearances } from './_people/clearances';
 import { InvitationList } from './_people/invitation-list';
 import { InviteForm } from './_people/invite-form';
 import { PersonRow } from './_people/person-row';
@@ -27,7 +32,12 @@ export default async function PeoplePage({ searchParams }: Props) {
   const viewer = await requireViewer('/people');
   if (!isStaff(viewer)) redirect('/lessons');
   const [{ guardian }, frame] = await Promise.all([searchParams, pageFrame(viewer)]);
-  const [people, invitations] = await Promise.all([listPeople(viewer), listInvitations(viewer, frame.now)]);
+  const [people, invitations, clearances, concerns] = await Promise.all([
+    listPeople(viewer),
+    listInvitations(viewer, frame.now),
+    listClearances(viewer),
+    countConcerns(viewer),
+  ]);
   const today = dayIn(frame.timeZone, frame.now);
   const mayLead = isLead(viewer);
   const minors = people.filter((person) => person.roles.includes('player') && isMinor(person, today));
@@ -68,7 +78,19 @@ export default async function PeoplePage({ searchParams }: Props) {
         isReading
       />
       <Page>
-        <PageHead title="People" />
+        <PageHead title="People">
+          {mayLead && (
+            <p>
+              <Link href="/concerns">
+                {concerns === 0
+                  ? 'Concerns'
+                  : concerns === 1
+                    ? '1 open concern'
+                    : `${concerns} open concerns`}
+              </Link>
+            </p>
+          )}
+        </PageHead>
         {groups.map((group) => (
           <Row key={group.title} label={group.title}>
             <ul className="ruled">
@@ -89,6 +111,18 @@ export default async function PeoplePage({ searchParams }: Props) {
                           />
                         )
                       : null
+                  }
+                  careLink={mayLead}
+                  clearances={
+                    group.title === 'Staff' && (mayLead || person.personId === viewer.personId) ? (
+                      <Clearances
+                        person={person}
+                        clearances={clearances.get(person.personId) ?? []}
+                        mayChange={mayLead}
+                        today={today}
+                        freshIds={[ports.ids.uuid(), ports.ids.uuid()]}
+                      />
+                    ) : null
                   }
                   roleButtons={group.title === 'Staff' ? roleButtons(person) : null}
                 />

@@ -1,7 +1,10 @@
 import { v7 as uuid } from 'uuid';
+import { SHOWN_ACTION, shownSchema, type Shown } from '@/lib/domain/people/shown';
 import type { System, Viewer } from '@/lib/domain/people/viewer';
-import type { ProgramId } from '@/lib/domain/shared/ids';
+import type { PersonId, ProgramId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
+
+const HOUR = 3_600_000;
 
 /** What is written down of a change: an action like `lesson.returned`, its subject like `lesson:<id>`, ids only, no content. */
 export interface AuditFacts {
@@ -22,6 +25,30 @@ export async function writeAudit(viewer: Viewer, tx: Tx, facts: AuditFacts): Pro
       data: facts.data ?? {},
     },
   });
+}
+
+/** Notes that something of a player was shown to the viewer: once an hour for each thing is enough. */
+export async function noteShown(
+  viewer: Viewer,
+  shown: { playerId: PersonId; what: Shown; id: string },
+  at: Date,
+): Promise<void> {
+  const mine = {
+    programId: viewer.programId,
+    actorId: viewer.personId,
+    action: SHOWN_ACTION,
+    subject: `person:${shown.playerId}`,
+  };
+  const data = { what: shown.what, id: shown.id };
+  const since = new Date(at.getTime() - HOUR);
+  const known = await db().auditEntry.findMany({
+    where: { ...mine, at: { gt: since } },
+    select: { data: true },
+    orderBy: { at: 'desc' },
+    take: 200,
+  });
+  if (known.some((one) => shownSchema.safeParse(one.data).data?.id === shown.id)) return;
+  await db().auditEntry.create({ data: { id: uuid(), ...mine, data, at } });
 }
 
 /** The same for what the program does by itself (the worker, the sign-in). */

@@ -98,16 +98,26 @@ export const invitationsChangeableBy = (viewer: Viewer): Prisma.InvitationWhereI
   ...(isLead(viewer) ? {} : { createdById: viewer.personId }),
 });
 
+/** Concerns the viewer may read: a lead those of the program that are not about themselves. */
+export const concernsReadableBy = (viewer: Viewer): Prisma.ConcernWhereInput => ({
+  programId: viewer.programId,
+  OR: isLead(viewer) ? [{ aboutId: null }, { aboutId: { not: viewer.personId } }] : [],
+});
+
+/** Oneself and one's wards; nobody for a viewer without a role. */
+const familyIds = (viewer: Viewer): string[] =>
+  viewer.roles.length > 0 ? [viewer.personId, ...viewer.wards] : [];
+
 /** Payers whose money the viewer may see: for leads all of the program, else oneself and one's wards. */
 export const payersVisibleTo = (viewer: Viewer) => ({
   programId: viewer.programId,
-  ...(isLead(viewer) ? {} : { payerId: { in: [viewer.personId, ...viewer.wards] as string[] } }),
+  ...(isLead(viewer) ? {} : { payerId: { in: familyIds(viewer) } }),
 });
 
 /** The viewer's own family as payers: oneself and one's wards, for a lead neither more. */
 export const familyOf = (viewer: Viewer) => ({
   programId: viewer.programId,
-  payerId: { in: [viewer.personId, ...viewer.wards] as string[] },
+  payerId: { in: familyIds(viewer) },
 });
 
 /** Packs the viewer may read, with what was paid for them. */

@@ -67,6 +67,17 @@ function wordsOf(mail: MailBody): Words {
         action: { label: 'Read the reply', path },
       };
     }
+    case 'concern-raised': {
+      const { programName, path } = mail.data;
+      return {
+        subject: `A concern was raised at ${programName}`,
+        lines: [
+          'Somebody raised a concern. Read it today; what they wrote stands on the site only.',
+          'If somebody may be in danger, call the authorities where you are.',
+        ],
+        action: { label: 'Read it', path },
+      };
+    }
     case 'breakdown-given': {
       const { coachName, playerName, lessonNumber, path } = mail.data;
       return {

@@ -1,10 +1,13 @@
 import { v7 as uuid } from 'uuid';
+import * as auditRead from '@/lib/data/audit.read';
 import * as clearancesRead from '@/lib/data/clearances.read';
 import * as clearances from '@/lib/data/clearances.write';
+import * as concernsRead from '@/lib/data/concerns.read';
+import * as concerns from '@/lib/data/concerns.write';
 import * as consentsRead from '@/lib/data/consents.read';
 import * as consents from '@/lib/data/consents.write';
 import type { Day } from '@/lib/domain/people/age';
-import { LEADS, row, STAFF, type Row, type Target } from '../support/matrix';
+import { LEADS, PLAYERS_SIDE_AND_STAFF, row, self, STAFF, type Row, type Target } from '../support/matrix';
 
 // The rows of matrix-rows.ts about consents, checks and concerns.
 
@@ -20,6 +23,11 @@ const agreed = (t: Target) => ({
 const SPEAKS = { guardian: ['own'] } as const;
 
 export const CARE_ROWS: Record<string, Record<string, Row>> = {
+  'audit.read': {
+    listShown: row({ player: ['own', 'bare'], guardian: ['own'], lead: STAFF.lead }, (v, t) =>
+      auditRead.listShown(v, t.player.id),
+    ),
+  },
   'clearances.read': {
     // A coach sees their own checks only: those of the coach of `own` and `bare` are.
     listClearances: row(
@@ -50,6 +58,28 @@ export const CARE_ROWS: Record<string, Record<string, Row>> = {
         { personId: t.inReview.coachId as never, kind: 'background-check' },
         at,
       ),
+    ),
+  },
+  'concerns.read': {
+    listConcerns: row(LEADS, (v) => concernsRead.listConcerns(v), ((
+      answer: concernsRead.ConcernCard[],
+      t: Target,
+    ) => answer.some((one) => one.id === t.concern.id)) as never),
+    countConcerns: self((v) => concernsRead.countConcerns(v)),
+    listStaffNames: self((v) => concernsRead.listStaffNames(v)),
+  },
+  'concerns.write': {
+    keepConcern: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
+      concerns.keepConcern(
+        v,
+        tx,
+        { id: uuid(), aboutId: null, playerId: t.player.id, body: 'Something is wrong.', isNamed: false },
+        at,
+      ),
+    ),
+    listConcernReaders: self((v, tx) => concerns.listConcernReaders(v, tx, null)),
+    closeConcern: row(LEADS, (v, t, tx) =>
+      concerns.closeConcern(v, tx, { id: t.concern.id, outcome: 'Talked to both.' }, at),
     ),
   },
   'consents.read': {

@@ -80,6 +80,9 @@ export const ROWS: Record<string, Record<string, Row>> = {
     writeAudit: self((viewer, tx) =>
       audit.writeAudit(viewer, tx, { action: 'test.done', subject: 'test:1' }),
     ),
+    noteShown: self((viewer) =>
+      audit.noteShown(viewer, { playerId: fresh<PersonId>(), what: 'lesson', id: uuid() }, at),
+    ),
     writeSystemAudit: system('tells of what the program did by itself; reads nothing'),
   },
   'breakdown-exports.write': {

@@ -3,8 +3,6 @@ import { prisma } from '@/lib/data/client';
 import type { Prisma } from '@/lib/data/generated/client';
 import { DEFAULT_CHECKLIST } from '@/lib/domain/checkpoints/default-checklist';
 import type { LessonState } from '@/lib/domain/lessons/state';
-import { consentEnds } from '@/lib/domain/consents/consent';
-import { CLEARANCE_KINDS } from '@/lib/domain/people/clearances';
 import { CONSENT_VERSION } from '@/lib/domain/people/safeguarding';
 import type { Role } from '@/lib/domain/people/viewer';
 import { emptySheet } from '@/lib/domain/review/sheet';
@@ -18,6 +16,7 @@ import type {
   ReplyId,
   ThreadId,
 } from '@/lib/domain/shared/ids';
+import { buildClearances, buildConsent } from './build-care';
 import { tokenHash } from '@/lib/data/token-hash';
 
 // Each builder makes one row and whatever it cannot be without; the caller names only what matters. Names and
@@ -138,51 +137,6 @@ export async function buildGuardian(
   });
   if (isVerified) for (const player of players) await buildConsent(program, player, person);
   return person;
-}
-
-/** A consent of the guardian, to lessons and for a year from now unless it says otherwise. */
-export async function buildConsent(
-  program: { id: string },
-  player: { id: string },
-  by: { id: string },
-  overrides: Overrides<Prisma.ConsentUncheckedCreateInput> = {},
-) {
-  const now = new Date();
-  return prisma.consent.create({
-    data: {
-      id: uuid(),
-      programId: program.id,
-      playerId: player.id,
-      byId: by.id,
-      scope: 'lessons',
-      version: CONSENT_VERSION,
-      method: 'program-invitation',
-      givenAt: now,
-      expiresAt: consentEnds(now),
-      ...overrides,
-    },
-  });
-}
-
-/** Both checks of somebody who works with minors, valid unless it says otherwise. */
-export async function buildClearances(
-  program: { id: string },
-  person: { id: string },
-  overrides: Overrides<Omit<Prisma.ClearanceUncheckedCreateInput, 'kind'>> = {},
-) {
-  const day = (offset: number) => new Date(Date.now() + offset * 24 * HOUR);
-  await prisma.clearance.createMany({
-    data: CLEARANCE_KINDS.map((kind) => ({
-      id: uuid(),
-      programId: program.id,
-      personId: person.id,
-      kind,
-      issuedOn: day(-100),
-      expiresOn: day(300),
-      recordedById: person.id,
-      ...overrides,
-    })),
-  });
 }
 
 type LessonFacts = Overrides<Omit<Prisma.LessonUncheckedCreateInput, 'state' | 'startedById' | 'coachId'>> & {

@@ -16,6 +16,7 @@ import {
   buildProgram,
   buildReply,
 } from './build';
+import { buildConcern, buildShown } from './build-care';
 import { buildCardPayment, buildDocument, buildPack, buildPackPrice, buildPaidTooMuch } from './build-money';
 import { buildAssignment, buildDrill } from './build-practice';
 import { viewerOf } from './viewers';
@@ -50,12 +51,14 @@ async function buildTarget(
   const given = await buildBreakdown(returned, staff.coach, { state: 'ready', isGiven: true });
   await buildMeasureTarget(program, player, staff.coach);
   const drill = await buildDrill(program);
+  await buildShown(program, player, staff.coach, returned);
   return {
     program,
     player,
     guardian,
     draft,
     submitted,
+    concern: await buildConcern(program, player),
     inReview,
     returned,
     clip,

@@ -5,6 +5,7 @@ import { besideClips } from '@/app/_server/beside-clips';
 import { clipsOnPage } from '@/app/_server/clips-on-page';
 import { frameTables } from '@/app/_server/frame-tables';
 import { pageFrame } from '@/app/_server/page-frame';
+import { ports } from '@/app/_server/ports';
 import { requireViewer } from '@/app/_server/viewer';
 import { BillingWord, Money } from '@/app/_ui/money';
 import { Moment } from '@/app/_ui/moment';
@@ -29,6 +30,7 @@ import { dayIn, type Day } from '@/lib/domain/people/age';
 import { isMinor } from '@/lib/domain/people/safeguarding';
 import { isStaff, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type LessonId } from '@/lib/domain/shared/ids';
+import { noteShown } from '@/lib/workflows/note-shown';
 import { HistoryList } from './_lesson/history-list';
 import { LedgerPanel } from './_lesson/ledger-panel';
 import { LessonActs } from './_lesson/lesson-acts';
@@ -48,6 +50,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   const id = anId<LessonId>().safeParse(lessonId);
   const lesson = id.success ? await readLesson(viewer, id.data) : null;
   if (!lesson) notFound();
+  await noteShown(ports, viewer, { playerId: lesson.player.id, what: 'lesson', id: lesson.id });
   const frame = await pageFrame(viewer);
   const [breakdownFacts, given, replies, ledger, targets, tables] = await Promise.all([
     listBreakdowns(viewer, lesson.id, frame.now),

@@ -3,7 +3,7 @@ import type { ReactNode } from 'react';
 import { Pennant } from '@/app/_ui/pennant';
 import type { PersonCard } from '@/lib/data/people.read';
 import { ageOn, type Day } from '@/lib/domain/people/age';
-import { isMinor, staffContact } from '@/lib/domain/people/safeguarding';
+import { CONTACT_REASON, isMinor, staffContact } from '@/lib/domain/people/safeguarding';
 import type { Role } from '@/lib/domain/people/viewer';
 
 export const ROLE_WORD = {
@@ -18,12 +18,16 @@ type Props = {
   today: Day;
   /** A button for each guardian who waits to be confirmed; null for people who may not. */
   confirmButton: ((guardianId: string) => ReactNode) | null;
+  /** Whether the viewer may open the page about consents. */
+  careLink: boolean;
+  /** The checks of somebody of the staff. */
+  clearances: ReactNode;
   /** Buttons that change staff roles. */
   roleButtons: ReactNode;
 };
 
 /** One person of the program: roles, age of a player, guardians of a minor and what is missing. */
-export const PersonRow = ({ person, today, confirmButton, roleButtons }: Props) => {
+export const PersonRow = ({ person, today, confirmButton, careLink, clearances, roleButtons }: Props) => {
   const { personId, name, email, roles, birthDate, guardians } = person;
   const isPlayer = roles.includes('player');
   const isYoung = isPlayer && isMinor(person, today);
@@ -60,6 +64,15 @@ export const PersonRow = ({ person, today, confirmButton, roleButtons }: Props) 
         </div>
       )}
       {contact === 'paused' && <Pennant>A guardian has paused contact</Pennant>}
+      {(contact === 'withdrawn' || contact === 'no-consent') && <Pennant>{CONTACT_REASON[contact]}</Pennant>}
+      {careLink && isYoung && (
+        <p className="small">
+          <Link href={`/players/${personId}/care`}>
+            Consent, and who saw what<span className="sr"> of {name}</span>
+          </Link>
+        </p>
+      )}
+      {clearances}
       {roleButtons}
     </li>
   );

@@ -55,6 +55,10 @@ export const mailDataSchema = z.discriminatedUnion('kind', [
     }),
   }),
   z.object({
+    kind: z.literal('concern-raised'),
+    data: z.object({ programName: z.string(), path: z.string() }),
+  }),
+  z.object({
     kind: z.literal('breakdown-given'),
     data: z.object({
       programName: z.string(),

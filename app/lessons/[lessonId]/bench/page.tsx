@@ -4,6 +4,7 @@ import { frameTables } from '@/app/_server/frame-tables';
 import { besideClips, MOST_BESIDE } from '@/app/_server/beside-clips';
 import { clipsOnPage } from '@/app/_server/clips-on-page';
 import { pageFrame } from '@/app/_server/page-frame';
+import { ports } from '@/app/_server/ports';
 import { requireViewer } from '@/app/_server/viewer';
 import { PlayersOf } from '@/app/lessons/_swing/players';
 import { readNextOnDesk } from '@/lib/data/desk.read';
@@ -20,6 +21,7 @@ import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CONTACT_REASON, staffContact } from '@/lib/domain/people/safeguarding';
 import { isStaff } from '@/lib/domain/people/viewer';
 import { anId, type LessonId } from '@/lib/domain/shared/ids';
+import { noteShown } from '@/lib/workflows/note-shown';
 import { Bench } from '../_review/bench';
 
 export const metadata: Metadata = { title: 'Bench' };
@@ -46,14 +48,10 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
     listGiven(viewer, { playerId: lesson.player.id }),
   ]);
   if (!gate) notFound();
+  await noteShown(ports, viewer, { playerId: lesson.player.id, what: 'lesson', id: lesson.id });
   const { now, timeZone } = frame;
   const today = dayIn(timeZone, now);
-  const guardians = gate.guardians.map((g) => ({
-    name: g.name,
-    email: g.email,
-    isVerified: g.verifiedAt !== null,
-    isPaused: g.pausedAt !== null,
-  }));
+  const { guardians } = gate;
   const contact = staffContact({ birthDate: gate.player.birthDate as Day | null }, guardians, today);
   const told = noticePlan({ player: gate.player, guardians }, now, today, timeZone);
   const clips = clipsOnPage(viewer, lesson.clips, now);

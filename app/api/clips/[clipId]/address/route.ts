@@ -1,10 +1,13 @@
 import { answer } from '@/app/_server/api';
 import { clipUrl } from '@/app/_server/clip-url';
+import { ports } from '@/app/_server/ports';
 import { viewerOrRefuse } from '@/app/_server/viewer';
 import { readClip } from '@/lib/data/clips.read';
+import { readLesson } from '@/lib/data/lessons.read';
 import { notFound } from '@/lib/domain/shared/errors';
 import { anId, type ClipId } from '@/lib/domain/shared/ids';
 import { systemClock } from '@/lib/platform/clock';
+import { noteShown } from '@/lib/workflows/note-shown';
 
 /** A fresh address of a clip's rendition, for a page that has stood open longer than the one it was drawn with lasts. */
 export const GET = (_request: Request, { params }: { params: Promise<{ clipId: string }> }) =>
@@ -13,5 +16,7 @@ export const GET = (_request: Request, { params }: { params: Promise<{ clipId: s
     const id = anId<ClipId>().safeParse((await params).clipId);
     const clip = id.success ? await readClip(viewer, id.data) : null;
     if (!clip) throw notFound('clip');
+    const lesson = await readLesson(viewer, clip.lessonId);
+    if (lesson) await noteShown(ports, viewer, { playerId: lesson.player.id, what: 'clip', id: clip.id });
     return { video: clipUrl(viewer, clip.id, 'review.mp4', systemClock.now()) };
   });

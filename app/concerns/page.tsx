@@ -1,0 +1,76 @@
+import type { Metadata } from 'next';
+import Link from 'next/link';
+import { redirect } from 'next/navigation';
+import { pageFrame } from '@/app/_server/page-frame';
+import { requireViewer } from '@/app/_server/viewer';
+import { Moment } from '@/app/_ui/moment';
+import { Page, PageHead, Row } from '@/app/_ui/page-grid';
+import { TopBar } from '@/app/_ui/top-bar';
+import { listConcerns, type ConcernCard } from '@/lib/data/concerns.read';
+import { isLead } from '@/lib/domain/people/viewer';
+import { CallFirst } from './_concerns/call-first';
+import { CloseForm } from './_concerns/close-form';
+
+export const metadata: Metadata = { title: 'Concerns' };
+
+/** The concerns that were raised, for leads; the one a concern is about does not find it here. */
+export default async function ConcernsPage() {
+  const viewer = await requireViewer('/concerns');
+  if (!isLead(viewer)) redirect('/concerns/new');
+  const [frame, concerns] = await Promise.all([pageFrame(viewer), listConcerns(viewer)]);
+  const { now, timeZone } = frame;
+  const line = (one: ConcernCard) => (
+    <li key={one.id} className="stack tight">
+      <p className="small soft">
+        <Moment at={one.at} now={now} timeZone={timeZone} />, raised{' '}
+        {one.raisedBy ? `by ${one.raisedBy}` : 'without a name'}
+        {one.about && `, about ${one.about}`}
+        {one.player && (
+          <>
+            , on the lessons of <Link href={`/players/${one.player.id}`}>{one.player.name}</Link>
+          </>
+        )}
+      </p>
+      {one.body.split('\n').map((words, index) => (
+        <p key={index} className="read">
+          {words}
+        </p>
+      ))}
+      {one.closed ? (
+        <p className="small">
+          Closed <Moment at={one.closed.at} now={now} timeZone={timeZone} />
+          {one.closed.by && ` by ${one.closed.by}`}: {one.closed.outcome}
+        </p>
+      ) : (
+        <CloseForm id={one.id} />
+      )}
+    </li>
+  );
+  const open = concerns.filter((one) => !one.closed);
+  const closed = concerns.filter((one) => one.closed);
+  return (
+    <>
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        personName={frame.personName}
+        current="people"
+        isReading
+      />
+      <Page>
+        <PageHead title="Concerns" />
+        <Row label="First">
+          <CallFirst />
+        </Row>
+        <Row label="Open">
+          {open.length === 0 ? <p>None is open.</p> : <ul className="ruled">{open.map(line)}</ul>}
+        </Row>
+        {closed.length > 0 && (
+          <Row label="Closed">
+            <ul className="ruled">{closed.map(line)}</ul>
+          </Row>
+        )}
+      </Page>
+    </>
+  );
+}

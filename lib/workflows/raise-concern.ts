@@ -1,0 +1,31 @@
+import { keepConcern, listConcernReaders, type NewConcern } from '@/lib/data/concerns.write';
+import { queueMail } from '@/lib/data/outbox.write';
+import { readProgram } from '@/lib/data/program.read';
+import { transaction } from '@/lib/data/transaction';
+import type { Viewer } from '@/lib/domain/people/viewer';
+import type { Ports } from './ports';
+
+/**
+ * Anybody of the program raises a concern, with or without their name. Every lead but the one it may be about is told
+ * by mail, without a word of it. Answers how many can read it: none where the only lead is the one it is about. There
+ * is no line in the audit: it would name who wrote without a name.
+ */
+export async function raiseConcern(
+  { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
+  viewer: Viewer,
+  concern: NewConcern,
+): Promise<{ readers: number }> {
+  const now = clock.now();
+  const { name } = await readProgram(viewer);
+  return transaction(viewer, async (tx) => {
+    const readers = await listConcernReaders(viewer, tx, concern.aboutId);
+    if (!(await keepConcern(viewer, tx, concern, now))) return { readers: readers.length };
+    for (const { email } of readers) {
+      if (!email) continue;
+      const data = { programName: name, path: '/concerns' };
+      await queueMail(viewer, tx, { kind: 'concern-raised', data, to: email, notBefore: now });
+    }
+    await queue.drainOutbox(tx);
+    return { readers: readers.length };
+  });
+}
