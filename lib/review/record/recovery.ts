@@ -21,19 +21,28 @@ export const leftBehind = async (
   );
 };
 
+/** What the server says of a breakdown. */
+export interface KnownBreakdown {
+  readonly id: string;
+  readonly state: string;
+  readonly givenAt: unknown;
+}
+
 /**
- * Brings the copies of this browser in step with the server: those that stand there joined go, those that failed are
- * offered again, so that their parts can be sent anew.
+ * Brings the copies of this browser in step with the server: what the player has, or what was removed, goes; what
+ * failed is offered again, so that its parts can be sent anew. What stands joined stays as long as it may be cut or
+ * spoken on.
  */
 export const tidyTakes = async (
   store: TakeStore,
   of: { lessonId: string; personId: string },
-  known: readonly { id: string; state: string }[],
+  known: readonly KnownBreakdown[],
 ): Promise<void> => {
   for (const kept of await store.find(of.lessonId, of.personId)) {
     if (!kept.isSent) continue;
     const there = known.find((one) => one.id === kept.breakdownId);
-    if (there?.state === 'ready' || there?.state === 'removed') await store.remove(kept.breakdownId);
+    const isDone = there?.state === 'removed' || (there?.state === 'ready' && there.givenAt !== null);
+    if (isDone) await store.remove(kept.breakdownId);
     else if (there?.state === 'failed') await store.put({ ...kept, isSent: false });
   }
 };

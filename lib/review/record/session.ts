@@ -7,7 +7,7 @@ import { openBook } from './open-book';
 import type { PartSender } from './part-sender';
 import { AT_LIMIT, NEAR_LIMIT, sentenceOf, sentenceOfInterruption, type RecordFault } from './record-faults';
 import { startSilentTake, startVoiceTake, type TakeRecorder, type TakeSink } from './recorder';
-import { leftBehind, tidyTakes } from './recovery';
+import { leftBehind, tidyTakes, type KnownBreakdown } from './recovery';
 import { createEdits } from './session-edits';
 import { AT_REST, type Recovered, type RecordSnapshot, type SessionOptions } from './session-state';
 import type { TakeBook } from './take-book';
@@ -237,9 +237,10 @@ export const createRecordSession = (options: SessionOptions) => {
   const takeUp = async (breakdownId: string): Promise<void> => {
     const kept = (await takes.find(lessonId, personId)).find((one) => one.breakdownId === breakdownId);
     if (!kept || book || !(await hold())) return;
+    if (kept.isSent) await takes.put({ ...kept, isSent: false });
     const hasVoice = kept.takes.some((one) => one.kind === 'voice');
     say({ kind: hasVoice ? 'voice' : 'silent' });
-    await open(kept, true);
+    await open({ ...kept, isSent: false }, true);
     say({ phase: 'stopped', sentence: null, fault: null });
     showBook();
   };
@@ -263,8 +264,9 @@ export const createRecordSession = (options: SessionOptions) => {
     /** Throws away what an earlier page left. */
     forget: takes.remove,
     /** Brings the copies of this browser in step with what the server says of this lesson's breakdowns. */
-    tidy: (known: readonly { id: string; state: string }[]) =>
-      tidyTakes(takes, { lessonId, personId }, known),
+    tidy: (known: readonly KnownBreakdown[]) => tidyTakes(takes, { lessonId, personId }, known),
+    /** The breakdowns of this lesson whose takes are still in this browser. */
+    copies: async () => (await takes.find(lessonId, personId)).map((one) => one.breakdownId),
     /** A short sentence that stands under the picture from now on; "" takes it away. */
     setCaption: (caption: string) => {
       tap.around({ caption: caption.slice(0, 200) });

@@ -179,9 +179,17 @@ test('what a closed page left is offered to its owner only, goes on, and goes on
   await next.session.keep();
   expect(next.kept[0]?.recipe.pieces).toHaveLength(1);
   expect(await next.session.recover()).toEqual([]);
-  await next.session.tidy([{ id: left.breakdownId, state: 'failed' }]);
+  await next.session.tidy([{ id: left.breakdownId, state: 'failed', givenAt: null }]);
   expect(await next.session.recover()).toHaveLength(1);
   await store.put({ ...(await store.find('lesson', 'coach'))[0]!, isSent: true });
-  await next.session.tidy([{ id: left.breakdownId, state: 'ready' }]);
+  // Joined, but not the player's yet: it is not offered as left behind, and can be cut or spoken on.
+  await next.session.tidy([{ id: left.breakdownId, state: 'ready', givenAt: null }]);
+  expect(await next.session.recover()).toEqual([]);
+  expect(await next.session.copies()).toEqual([left.breakdownId]);
+  await next.session.takeUp(left.breakdownId);
+  expect(next.session.getSnapshot()).toMatchObject({ phase: 'stopped', breakdownId: left.breakdownId });
+  await next.session.keep();
+  expect(next.kept).toHaveLength(2);
+  await next.session.tidy([{ id: left.breakdownId, state: 'ready', givenAt: '2026-06-01T12:00:00.000Z' }]);
   expect(await store.find('lesson', 'coach')).toEqual([]);
 });

@@ -1,19 +1,26 @@
 'use client';
 
-import { useState } from 'react';
+import { useEffect, useState } from 'react';
 import { Dialog } from '@/app/_ui/dialog';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Notice } from '@/app/_ui/notice';
 import type { BreakdownOnPage } from '@/app/lessons/_swing/breakdown-on-page';
-import { removeBreakdownAction, retryBreakdownAction } from '@/app/lessons/breakdown-actions';
+import {
+  removeBreakdownAction,
+  reopenBreakdownAction,
+  retryBreakdownAction,
+} from '@/app/lessons/breakdown-actions';
 import { factsOfBreakdownFault } from '@/lib/domain/breakdowns/breakdown-faults';
 import { clockOfMs } from '@/lib/domain/breakdowns/moment-link';
+import type { RecordSession } from '@/lib/review/record/session';
 import css from './record.module.css';
 import type { LessonBreakdowns } from './use-breakdowns';
 
 type Props = LessonBreakdowns & {
   lessonId: string;
   isOpen: boolean;
+  /** Null while something is being recorded: another breakdown cannot be opened then. */
+  session: RecordSession | null;
   onClose: () => void;
   onRecord: () => void;
 };
@@ -44,7 +51,23 @@ const stateWords = (one: BreakdownOnPage): string => {
 };
 
 /** The breakdowns of this lesson: how each stands, and what can be done about one that failed. */
-export const RecordList = ({ lessonId, breakdowns, refresh, isOpen, onClose, onRecord }: Props) => {
+export const RecordList = ({ lessonId, breakdowns, refresh, isOpen, session, onClose, onRecord }: Props) => {
+  const [copies, setCopies] = useState<readonly string[]>([]);
+  useEffect(() => {
+    if (!isOpen || !session) return;
+    let isHere = true;
+    void session.copies().then((found) => isHere && setCopies(found));
+    return () => {
+      isHere = false;
+    };
+  }, [isOpen, session, breakdowns]);
+  const goOn = async (breakdownId: string) => {
+    const got = await reopenBreakdownAction({ breakdownId });
+    if (!got.ok) return setRefusal(got.message);
+    await session?.takeUp(breakdownId);
+    refresh();
+    onClose();
+  };
   const [refusal, setRefusal] = useState<string | null>(null);
   const [asked, setAsked] = useState<string | null>(null);
   const work = async (answer: Promise<{ ok: true } | { ok: false; message: string }>) => {
@@ -90,6 +113,11 @@ export const RecordList = ({ lessonId, breakdowns, refresh, isOpen, onClose, onR
             ) : null}
             {one.state === 'ready' ? (
               <a href={`/lessons/${lessonId}/captions/${one.id}`}>Watch it and write captions</a>
+            ) : null}
+            {one.state === 'ready' && one.mayChange && !one.givenAt && session && copies.includes(one.id) ? (
+              <button type="button" className="linklike" onClick={() => void goOn(one.id)}>
+                Speak on, or cut it again
+              </button>
             ) : null}
             {one.mayChange && one.state !== 'removed' ? (
               asked === one.id ? (

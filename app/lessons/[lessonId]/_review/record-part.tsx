@@ -67,6 +67,7 @@ export const RecordDialogs = ({ lesson, recording, run }: Pick<Props, 'lesson' |
         breakdowns={breakdowns}
         refresh={refresh}
         isOpen={view === 'list'}
+        session={recording.snapshot.phase === 'idle' ? recording.session : null}
         onClose={() => setView('none')}
         onRecord={() => {
           setView('none');
