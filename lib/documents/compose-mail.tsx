@@ -67,6 +67,23 @@ function wordsOf(mail: MailBody): Words {
         action: { label: 'Read the reply', path },
       };
     }
+    case 'age-turned': {
+      const { programName, playerName, age, path } = mail.data;
+      return {
+        subject: `${playerName} is ${age}: what changes at ${programName}`,
+        lines:
+          age === 18
+            ? [
+                `From today ${playerName} speaks for themselves. The lessons are theirs alone: guardians no longer see them or answer for them.`,
+                'What guardians had agreed to counts no more. The choices about showing and sharing are off until the player turns them on.',
+              ]
+            : [
+                `From today ${playerName} may have a login of their own. The program invites them if a guardian asks for it.`,
+                'Guardians stay on the thread, see everything, and can pause contact as before.',
+              ],
+        action: { label: 'Open the lessons', path },
+      };
+    }
     case 'concern-raised': {
       const { programName, path } = mail.data;
       return {

@@ -7,6 +7,7 @@ export const QUEUES = {
   drainOutbox: 'drain-outbox',
   breakdowns: 'breakdowns',
   exports: 'exports',
+  turnAges: 'turn-ages',
 } as const;
 
 /** What a job of `prepare-clip` carries. */
@@ -47,6 +48,7 @@ async function ensureQueues(boss: PgBoss): Promise<void> {
     { name: QUEUES.prepareClip, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
     { name: QUEUES.breakdowns, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
     { name: QUEUES.exports, policy: 'short', ...retries, expireInSeconds: EXPORT_EXPIRES_S },
+    { name: QUEUES.turnAges, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
     { name: QUEUES.drainOutbox, policy: 'short', retryLimit: 0, expireInSeconds: DRAIN_EXPIRES_S },
   ];
   for (const queue of queues) {

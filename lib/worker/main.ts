@@ -19,6 +19,7 @@ import { makeSound } from '@/lib/workflows/make-sound';
 import type { Ports } from '@/lib/workflows/ports';
 import { prepareClip } from '@/lib/workflows/prepare-clip';
 import { renderExport } from '@/lib/workflows/render-export';
+import { turnAges } from '@/lib/workflows/turn-ages';
 import { drainOutbox } from '@/lib/workflows/run-outbox';
 import { startWorker } from './worker';
 
@@ -58,6 +59,10 @@ const stop = await startWorker({
       return assembleBreakdown({ ...ports, engine, hasCaptioner: captioner !== null }, system, id);
     },
     renderExport: (exportId) => renderExport({ ...ports, engine, planFilm }, system, exportId),
+    turnAges: async () => {
+      const told = await turnAges(ports, system);
+      if (told > 0) log.info({ told }, 'birthdays after which other rules hold');
+    },
     drainOutbox: async () => {
       const sent = await drainOutbox({ ...ports, mailer, siteUrl: env.NEXTAUTH_URL }, system);
       if (sent > 0) log.info({ sent }, 'mail sent');

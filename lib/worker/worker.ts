@@ -18,6 +18,7 @@ export interface Jobs {
   drainOutbox(): Promise<unknown>;
   workOnBreakdown(job: BreakdownJob): Promise<unknown>;
   renderExport(exportId: ExportId): Promise<unknown>;
+  turnAges(): Promise<unknown>;
 }
 
 export interface WorkerSettings {
@@ -85,6 +86,16 @@ export async function startWorker({
       throw error;
     }
   });
+  await boss.work(QUEUES.turnAges, taking, async () => {
+    try {
+      await jobs.turnAges();
+    } catch (error) {
+      log.error({ err: error }, 'looking for birthdays failed');
+      throw error;
+    }
+  });
+  // Every hour, because each program has a midnight of its own.
+  await boss.schedule(QUEUES.turnAges, '5 * * * *', {}, { singletonKey: 'all' });
   await boss.schedule(QUEUES.drainOutbox, '* * * * *', {}, { singletonKey: 'all' });
 
   return async () => {

@@ -7,7 +7,16 @@ import * as concerns from '@/lib/data/concerns.write';
 import * as consentsRead from '@/lib/data/consents.read';
 import * as consents from '@/lib/data/consents.write';
 import type { Day } from '@/lib/domain/people/age';
-import { LEADS, PLAYERS_SIDE_AND_STAFF, row, self, STAFF, type Row, type Target } from '../support/matrix';
+import {
+  LEADS,
+  PLAYERS_SIDE_AND_STAFF,
+  row,
+  self,
+  STAFF,
+  system,
+  type Row,
+  type Target,
+} from '../support/matrix';
 
 // The rows of matrix-rows.ts about consents, checks and concerns.
 
@@ -23,6 +32,10 @@ const agreed = (t: Target) => ({
 const SPEAKS = { guardian: ['own'] } as const;
 
 export const CARE_ROWS: Record<string, Record<string, Row>> = {
+  'ages.system': {
+    listNearAges: system('the worker looks for birthdays after which other rules hold'),
+    wasTold: system('the worker tells each of them once'),
+  },
   'audit.read': {
     listShown: row({ player: ['own', 'bare'], guardian: ['own'], lead: STAFF.lead }, (v, t) =>
       auditRead.listShown(v, t.player.id),

@@ -19,6 +19,7 @@ const MAILS: Record<MailBody['kind'], MailBody> = {
   'lesson-returned': { kind: 'lesson-returned', data: { ...facts, coachName: 'Cole' } },
   'lesson-withdrawn': { kind: 'lesson-withdrawn', data: facts },
   reply: { kind: 'reply', data: { ...facts, authorName: 'Cole' } },
+  'age-turned': { kind: 'age-turned', data: { ...facts, age: 18 } },
   'concern-raised': { kind: 'concern-raised', data: { programName: 'Maple & Sons', path: '/concerns' } },
   'breakdown-given': { kind: 'breakdown-given', data: { ...facts, coachName: 'Cole' } },
   'captions-asked': { kind: 'captions-asked', data: { ...facts, authorName: 'Robin' } },

@@ -22,12 +22,14 @@ let settings: WorkerSettings;
 const prepareClip = vi.fn<WorkerSettings['jobs']['prepareClip']>();
 const drainOutbox = vi.fn<WorkerSettings['jobs']['drainOutbox']>();
 const renderExport = vi.fn<WorkerSettings['jobs']['renderExport']>();
+const turnAges = vi.fn<WorkerSettings['jobs']['turnAges']>();
 const workOnBreakdown = vi.fn<WorkerSettings['jobs']['workOnBreakdown']>();
 
 beforeEach(async () => {
   prepareClip.mockReset().mockResolvedValue(undefined);
   drainOutbox.mockReset().mockResolvedValue(undefined);
   renderExport.mockReset().mockResolvedValue(undefined);
+  turnAges.mockReset().mockResolvedValue(undefined);
   workOnBreakdown.mockReset().mockResolvedValue(undefined);
   boss = await connectQueue({ databaseUrl, isWorker: true, log });
   await boss.clearStorage();
@@ -36,12 +38,21 @@ beforeEach(async () => {
     boss,
     ports,
     version: '1.2.3',
-    jobs: { prepareClip, drainOutbox, workOnBreakdown, renderExport },
+    jobs: { prepareClip, drainOutbox, workOnBreakdown, renderExport, turnAges },
   };
 });
 afterEach(async () => {
   await (stop ? stop() : boss.stop({ graceful: false }));
   stop = undefined;
+});
+
+test('looks for birthdays when its hour comes, and tries again after a failure', async () => {
+  turnAges.mockRejectedValueOnce(new Error('The database was away.'));
+  stop = await startWorker(settings);
+  const schedules = await boss.getSchedules();
+  expect(schedules.find((one) => one.name === QUEUES.turnAges)?.cron).toBe('5 * * * *');
+  await boss.send(QUEUES.turnAges, {}, { singletonKey: 'all' });
+  await vi.waitFor(() => expect(turnAges).toHaveBeenCalledTimes(2), waiting);
 });
 
 test('does what is asked for', async () => {

@@ -55,6 +55,15 @@ export const mailDataSchema = z.discriminatedUnion('kind', [
     }),
   }),
   z.object({
+    kind: z.literal('age-turned'),
+    data: z.object({
+      programName: z.string(),
+      playerName: z.string(),
+      age: z.union([z.literal(13), z.literal(18)]),
+      path: z.string(),
+    }),
+  }),
+  z.object({
     kind: z.literal('concern-raised'),
     data: z.object({ programName: z.string(), path: z.string() }),
   }),
