@@ -1,6 +1,6 @@
 'use client';
 
-import { useId } from 'react';
+import { useId, useState } from 'react';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { CHECKPOINT_NAME, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
 import { JOINT_SHORT } from '@/lib/domain/measures/words';
@@ -59,6 +59,8 @@ const LEAST_SIDE = 5;
 const Asking = ({ suggesting, bytes }: Props & { bytes: number }) => {
   const { aim, box, progress, refusal, frameCount } = suggesting;
   const costs = useId();
+  // What is being typed may be no edge yet: 7 on the way to 75.
+  const [typed, setTyped] = useState<Partial<Record<Edge, string>>>({});
   const edges: Record<Edge, number> = {
     left: Math.round(box.x * 100),
     right: Math.round((box.x + box.width) * 100),
@@ -111,8 +113,12 @@ const Asking = ({ suggesting, bytes }: Props & { bytes: number }) => {
                   className="write"
                   min={0}
                   max={100}
-                  value={edges[edge]}
-                  onChange={(event) => setEdge(edge, event.target.valueAsNumber)}
+                  value={typed[edge] ?? edges[edge]}
+                  onChange={(event) => {
+                    setTyped({ [edge]: event.target.value });
+                    setEdge(edge, event.target.valueAsNumber);
+                  }}
+                  onBlur={() => setTyped({})}
                 />
               </label>
             ))}
@@ -191,8 +197,13 @@ const SuggestedList = ({ suggesting }: Props) => {
         {joints.map((joint) => (
           <li key={joint.name}>
             <span>{JOINT_SHORT[joint.name]}</span>
-            <button type="button" className="btn quiet small" onClick={() => suggesting.take([joint])}>
-              Take it<span className="sr">: {JOINT_SHORT[joint.name]}</span>
+            <button
+              type="button"
+              className="btn quiet small"
+              aria-label={`Take it: ${JOINT_SHORT[joint.name]}`}
+              onClick={() => suggesting.take([joint])}
+            >
+              Take it
             </button>
             <span />
           </li>
