@@ -6,6 +6,7 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Notice } from '@/app/_ui/notice';
 import { EmptyState } from '@/app/_ui/empty-state';
+import { OverdueSwings } from '@/app/practice/_practice/overdue-swings';
 import { Page } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import {
@@ -16,6 +17,7 @@ import {
   listOwnReviewTimes,
   readDesk,
 } from '@/lib/data/desk.read';
+import { listOverdueSwings } from '@/lib/data/practice.read';
 import { eveningLine, paceMinutes } from '@/lib/domain/desk/evening-line';
 import { dayIn } from '@/lib/domain/people/age';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
@@ -79,6 +81,7 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
           now={frame.now}
           timeZone={frame.timeZone}
         />
+        <OverdueSwings overdue={await listOverdueSwings(viewer, today)} />
         <DeskTabs current={filter} counts={counts} find={find} />
         {desk.rows.length === 0 ? (
           <EmptyState title={find ? 'Nothing found' : EMPTY[filter].title}>

@@ -10,7 +10,10 @@ import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { StatePath } from '@/app/_ui/state-path';
 import { TopBar } from '@/app/_ui/top-bar';
 import { UploadsGoing } from '@/app/_ui/uploads-going';
+import { PracticeLine } from '@/app/practice/_practice/practice-line';
+import { listGiven } from '@/lib/data/practice.read';
 import { listOwnThreads, type ThreadDetail } from '@/lib/data/threads.read';
+import { dayIn } from '@/lib/domain/people/age';
 import { isStaff } from '@/lib/domain/people/viewer';
 
 export const metadata: Metadata = { title: 'My lessons' };
@@ -20,7 +23,10 @@ export default async function HomePage() {
   const viewer = await requireViewer('/lessons');
   const threads = await listOwnThreads(viewer);
   if (isStaff(viewer) && threads.length === 0) redirect('/desk');
-  const frame = await pageFrame(viewer);
+  const [frame, given] = await Promise.all([
+    pageFrame(viewer),
+    Promise.all(threads.map((thread) => listGiven(viewer, { playerId: thread.player.id }))),
+  ]);
   return (
     <>
       <TopBar
@@ -44,6 +50,7 @@ export default async function HomePage() {
           threads.map((thread, index) => (
             <Row key={thread.id} label={thread.player.name}>
               <NextThing thread={thread} isFirst={index === 0} now={frame.now} timeZone={frame.timeZone} />
+              <PracticeLine given={given[index] ?? []} today={dayIn(frame.timeZone, frame.now)} canPractise />
               <ul className="ruled">
                 {thread.lessons.slice(0, 4).map((lesson) => (
                   <li key={lesson.id}>

@@ -2,8 +2,9 @@ import type { Given } from '@/lib/domain/drills/given';
 import { doseSchema } from '@/lib/domain/drills/dose';
 import type { AssignmentId } from '@/lib/domain/drills/drill';
 import { SAFETY_VERSION } from '@/lib/domain/drills/practice';
-import { dayOfDate } from '@/lib/domain/people/age';
-import type { Viewer } from '@/lib/domain/people/viewer';
+import type { PersonRef } from '@/lib/domain/lessons/lesson';
+import { dateOfDay, dayOfDate, type Day } from '@/lib/domain/people/age';
+import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
 import { drillFacts, toDrill } from './drill-select';
@@ -69,6 +70,46 @@ export async function listGiven(
     hasSwing: swings.length > 0,
     checkIns: row.checkIns.map((one) => ({ ...one, day: dayOfDate(one.day) })),
   }));
+}
+
+/**
+ * Swings that were asked for by a day before `today` and have not come, oldest first, at most fifty. Nothing is asked of
+ * a player whose practice is paused. For staff; empty for anybody else.
+ */
+export async function listOverdueSwings(
+  viewer: Viewer,
+  today: Day,
+  tx?: Tx,
+): Promise<{ id: AssignmentId; lessonId: LessonId; player: PersonRef; swingBy: Day }[]> {
+  if (!isStaff(viewer)) return [];
+  const rows = await db(tx).assignment.findMany({
+    where: {
+      AND: [
+        {
+          swingBy: { lt: dateOfDay(today) },
+          endedAt: null,
+          pausedAt: null,
+          swings: { none: { submittedAt: { not: null } } },
+        },
+        assignmentsVisibleTo(viewer),
+      ],
+    },
+    select: { id: true, swingBy: true, lessonId: true, player: { select: personRef } },
+    orderBy: [{ swingBy: 'asc' }, { id: 'asc' }],
+    take: 50,
+  });
+  return rows.flatMap(({ id, swingBy, lessonId, player }) =>
+    swingBy
+      ? [
+          {
+            id: id as unknown as AssignmentId,
+            lessonId: lessonId as LessonId,
+            player: toPerson(player),
+            swingBy: dayOfDate(swingBy),
+          },
+        ]
+      : [],
+  );
 }
 
 /** Whether somebody of the player's side confirmed practice safety as it reads now, and which adult is present. */

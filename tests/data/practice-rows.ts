@@ -31,6 +31,12 @@ export const PRACTICE_ROWS: Record<string, Record<string, Row>> = {
     listGiven: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
       practiceRead.listGiven(v, { lessonId: t.returned.id }, tx),
     ),
+    listOverdueSwings: row(
+      STAFF,
+      (v, _t, tx) => practiceRead.listOverdueSwings(v, '2026-06-01' as Day, tx),
+      ((answer: { id: unknown }[], t: { assignment: { id: unknown } }) =>
+        answer.some((one) => one.id === t.assignment.id)) as never,
+    ),
     readPracticeSafety: row(PLAYERS_SIDE_AND_STAFF, async (v, t, tx) => {
       await prisma.practiceSafety.createMany({
         data: { playerId: t.player.id, version: SAFETY_VERSION, byId: t.player.id },

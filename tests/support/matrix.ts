@@ -73,7 +73,9 @@ async function buildTarget(
     openBreakdown: await buildBreakdown(inReview, staff.coach),
     given,
     drill,
-    assignment: await buildAssignment(returned, player, drill),
+    assignment: await buildAssignment(returned, player, drill, {
+      swingBy: new Date('2026-01-10'),
+    }),
     exported: await buildExport(given, guardian),
     remark: await buildRemark(program, staff.coach),
     reply: await buildReply(returned, player),

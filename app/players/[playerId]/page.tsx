@@ -10,8 +10,10 @@ import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { Pennant } from '@/app/_ui/pennant';
+import { PracticeLine } from '@/app/practice/_practice/practice-line';
 import { TopBar } from '@/app/_ui/top-bar';
 import { UploadsGoing } from '@/app/_ui/uploads-going';
+import { listGiven } from '@/lib/data/practice.read';
 import { readThread } from '@/lib/data/threads.read';
 import { shownAge } from '@/lib/domain/desk/care';
 import { dayIn, type Day } from '@/lib/domain/people/age';
@@ -41,7 +43,10 @@ export default async function ThreadPage({ params, searchParams }: Given) {
   const thread = id.success ? await readThread(viewer, id.data) : null;
   if (!thread) notFound();
   await noteShown(ports, viewer, { playerId: thread.player.id, what: 'thread', id: thread.id });
-  const frame = await pageFrame(viewer);
+  const [frame, given] = await Promise.all([
+    pageFrame(viewer),
+    listGiven(viewer, { playerId: thread.player.id }),
+  ]);
   const today = dayIn(frame.timeZone, frame.now);
   const age = shownAge(thread.player.birthDate, today);
   const contact = staffContact({ birthDate: thread.player.birthDate as Day | null }, thread.guardians, today);
@@ -75,6 +80,7 @@ export default async function ThreadPage({ params, searchParams }: Given) {
               <ProgressSentence viewer={viewer} player={thread.player} />
             </Suspense>
           ) : null}
+          <PracticeLine given={given} today={today} canPractise={isSender} />
           {isSender ? (
             <p>
               <Link className="btn do" href={`/lessons/new?${query.toString()}`}>

@@ -4,6 +4,7 @@ import type { Given } from '@/lib/domain/drills/given';
 import { FEEL_WORD, followUpOf, weekOf } from '@/lib/domain/drills/practice';
 import type { Day } from '@/lib/domain/people/age';
 import { forHand, GroundDrawing } from './ground-drawing';
+import { dayWords } from './day-words';
 import css from './practice.module.css';
 import { Tally } from './tally';
 
@@ -15,14 +16,6 @@ const FOLLOW_UP_WORD = {
   overdue: 'Overdue: a swing was asked for by',
   came: 'The swing that was asked for has come. It was due by',
 } as const;
-
-const dayWords = (day: Day) =>
-  new Date(`${day}T12:00:00Z`).toLocaleDateString('en-US', {
-    weekday: 'long',
-    day: 'numeric',
-    month: 'long',
-    timeZone: 'UTC',
-  });
 
 /** One drill as it was given: what to do, where the tee stands, how much, when to stop, and what came of it. */
 export const GivenDrill = ({ given, today, children }: Props) => {
@@ -37,7 +30,7 @@ export const GivenDrill = ({ given, today, children }: Props) => {
   return (
     <article className={css.drill} aria-label={drill.title}>
       <h3>{drill.title}</h3>
-      {given.cue ? <p className={css.cue}>{given.cue}</p> : null}
+      {given.cue ? <p className="asked">{given.cue}</p> : null}
       <p className="num">{doseWords(dose)}.</p>
       {drill.steps.length > 0 ? (
         <ol>
@@ -50,7 +43,7 @@ export const GivenDrill = ({ given, today, children }: Props) => {
       {dose.tee ? <p className="small">The tee stands {spotWords(dose.tee)}.</p> : null}
       {dose.stopRule ? (
         <p>
-          <b>Stop if:</b> {dose.stopRule}
+          <b>When to stop:</b> {dose.stopRule}
         </p>
       ) : null}
       {drill.safety.length > 0 ? <p className="small">{drill.safety.join(' ')}</p> : null}

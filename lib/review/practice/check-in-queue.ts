@@ -23,6 +23,7 @@ const REFUSED_FOR_GOOD = new Set([400, 403, 404, 409, 413]);
 
 /** Sends to the site's own address. No network, a tired server and a lapsed session all mean: later. */
 export const sendCheckIn: SendCheckIn = async ({ id, assignmentId, said }) => {
+  if (!navigator.onLine) return { is: 'later' };
   const response = await fetch('/api/practice/check-ins', {
     method: 'POST',
     headers: { 'content-type': 'application/json' },

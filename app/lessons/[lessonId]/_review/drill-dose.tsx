@@ -91,7 +91,7 @@ export const DrillDose = ({ given, drill, bats, onChange }: Props) => {
         />
       </label>
       <label className="small">
-        Stop if
+        When to stop
         <input
           className="write"
           maxLength={200}

@@ -50,7 +50,9 @@ export const DrillEntry = ({ drill, items }: { drill: Drill; items: readonly Ite
         ))}
       </ol>
       {drill.drawing ? <GroundDrawing drawing={drill.drawing} /> : null}
-      <p className="small">{drill.stages.map((stage) => STAGE_WORD[stage]).join(', then ')}.</p>
+      <p className="small">
+        How the ball comes: {drill.stages.map((stage) => STAGE_WORD[stage]).join(', then ')}.
+      </p>
       <p className="small">{drill.safety.join(' ')}</p>
       {helped.length > 0 ? <p className="small">Helps: {helped.join('; ')}.</p> : null}
       <p className="small soft num">
