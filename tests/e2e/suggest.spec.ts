@@ -69,6 +69,8 @@ test('points and moments are suggested on a drawn box, nothing leaves the origin
   await expect(suggested).toBeHidden();
   await expect(page.getByText(/All kept at/)).toBeVisible();
 
+  const policy = (await page.request.get('/pose/worker.mjs')).headers()['content-security-policy'];
+  expect(policy).toContain("connect-src 'self' blob:");
   expect(asked.some(({ pathname }) => pathname.endsWith('/pose.task'))).toBe(true);
   const here = new URL(page.url()).origin;
   const outside = asked.filter(({ protocol, origin }) => protocol.startsWith('http') && origin !== here);

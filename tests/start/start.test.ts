@@ -54,7 +54,7 @@ describe('a start', () => {
   test('a second time does nothing again', async () => {
     const again = run(home);
     await again.says(READY);
-    for (const step of ['packages', 'database client', 'settings', 'database', 'pages']) {
+    for (const step of ['packages', 'database client', 'pose model', 'settings', 'database', 'pages']) {
       expect(again.output()).toContain(`${step}: nothing changed`);
     }
     await allUp();
