@@ -10,6 +10,7 @@ export interface NearAge {
   playerId: PersonId;
   name: string;
   email: string | null;
+  timeZone: string | null;
   birthDate: Day;
   program: { id: ProgramId; name: string; timeZone: string };
   guardianEmails: string[];
@@ -36,6 +37,7 @@ export async function listNearAges(_system: System, now: Date): Promise<NearAge[
           id: true,
           name: true,
           email: true,
+          timeZone: true,
           birthDate: true,
           guardians: {
             where: { verifiedAt: { not: null } },
@@ -60,6 +62,7 @@ export async function listNearAges(_system: System, now: Date): Promise<NearAge[
         playerId: person.id as PersonId,
         name: person.name,
         email: person.email,
+        timeZone: person.timeZone,
         birthDate: dayOfDate(person.birthDate),
         program: { id: program.id as ProgramId, name: program.name, timeZone: program.timeZone },
         guardianEmails: person.guardians.flatMap(({ guardian }) => (guardian.email ? [guardian.email] : [])),

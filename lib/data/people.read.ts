@@ -81,6 +81,8 @@ export interface PlayerCard {
   name: string;
   birthDate: Day | null;
   email: string | null;
+  /** Their own, where somebody told it. */
+  timeZone: string | null;
   guardians: GuardianCard[];
 }
 
@@ -93,6 +95,7 @@ export async function readPlayer(viewer: Viewer, playerId: PersonId, tx?: Tx): P
       name: true,
       birthDate: true,
       email: true,
+      timeZone: true,
       guardians: guardianCards,
       consents: lessonConsents(viewer.programId),
     },
@@ -103,6 +106,7 @@ export async function readPlayer(viewer: Viewer, playerId: PersonId, tx?: Tx): P
       name: row.name,
       birthDate: row.birthDate && dayOfDate(row.birthDate),
       email: row.email,
+      timeZone: row.timeZone,
       guardians: row.guardians.map((one) => toGuardian(one, row.consents)),
     }
   );

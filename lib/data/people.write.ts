@@ -2,7 +2,7 @@ import { v7 as uuid } from 'uuid';
 import { consentEnds } from '@/lib/domain/consents/consent';
 import { dateOfDay, type Day } from '@/lib/domain/people/age';
 import { CONSENT_VERSION } from '@/lib/domain/people/safeguarding';
-import { isLead, type Viewer } from '@/lib/domain/people/viewer';
+import { isLead, sendsFor, type Viewer } from '@/lib/domain/people/viewer';
 import type { Hand } from '@/lib/domain/lessons/state';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { PersonId } from '@/lib/domain/shared/ids';
@@ -77,6 +77,22 @@ export async function setContactPause(
       AND: [{ playerId }, { playerId: { in: [...viewer.wards] } }],
     },
     data: { pausedAt },
+  });
+  if (count !== 1) throw notFound('player');
+}
+
+/** Keeps the zone a player lives in (IANA name), or null for the program's. For the player and verified guardians. */
+export async function setTimeZone(
+  viewer: Viewer,
+  tx: Tx,
+  playerId: PersonId,
+  timeZone: string | null,
+): Promise<void> {
+  const { count } = await db(tx).person.updateMany({
+    where: {
+      AND: [{ id: playerId }, { id: { in: sendsFor(viewer) as string[] } }, playersVisibleTo(viewer)],
+    },
+    data: { timeZone },
   });
   if (count !== 1) throw notFound('player');
 }

@@ -227,6 +227,7 @@ export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx
           ...personRef,
           email: true,
           birthDate: true,
+          timeZone: true,
           guardians: {
             select: { verifiedAt: true, pausedAt: true, guardian: { select: { ...personRef, email: true } } },
           },
@@ -241,6 +242,7 @@ export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx
     player: {
       ...toPerson(row.player),
       email: row.player.email,
+      timeZone: row.player.timeZone,
       birthDate: toBirthDate(row.player.birthDate),
     },
     guardians: row.player.guardians.map(({ guardian, verifiedAt, pausedAt }) => ({

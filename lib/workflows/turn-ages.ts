@@ -41,7 +41,7 @@ async function tell(
       queueMail(system, tx, { kind: 'age-turned', data, to, notBefore });
     const waking = afterQuietHours(now, program.timeZone);
     for (const to of new Set([...near.guardianEmails, ...near.leadEmails])) await send(to, waking);
-    if (near.email) await send(near.email, waking);
+    if (near.email) await send(near.email, afterQuietHours(now, near.timeZone ?? program.timeZone));
     await writeSystemAudit(system, tx, program.id, {
       action: TURNED_ACTION[age],
       subject: `person:${playerId}`,

@@ -361,6 +361,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
     readOwnPassword: self((v, tx) => peopleRead.readOwnPassword(v, tx)),
   },
   'people.write': {
+    setTimeZone: row(PLAYERS_SIDE, (v, t, tx) => done(people.setTimeZone(v, tx, t.player.id, 'Asia/Tokyo'))),
     addChild: row({ guardian: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) => {
       const child = { id: fresh<PersonId>(), name: 'Sam Sample', birthDate: '2017-03-01' as Day, bats: null };
       return people.addChild(v, tx, child, at);

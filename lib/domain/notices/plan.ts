@@ -4,7 +4,7 @@ import { afterQuietHours } from './quiet-hours';
 
 /** The player's side of a thread, as far as telling them something goes. */
 export interface PlayersSide {
-  player: { name: string; email: string | null; birthDate: string | null };
+  player: { name: string; email: string | null; birthDate: string | null; timeZone?: string | null };
   guardians: readonly (GuardianshipFacts & { name: string; email: string | null })[];
 }
 
@@ -17,7 +17,8 @@ export interface NoticeTo {
 
 /**
  * Whom a notice to the player's side goes to: the player, if there is an address, and every verified guardian of a
- * minor. A minor's own notice waits for the end of the quiet hours; a guardian's does not.
+ * minor. A minor's own notice waits for the end of the quiet hours in the player's own zone, or else in `timeZone`, the
+ * program's; a guardian's does not.
  */
 export function noticePlan(side: PlayersSide, now: Date, today: Day, timeZone: string): NoticeTo[] {
   const isYoung = isMinor({ birthDate: side.player.birthDate as Day | null }, today);
@@ -26,7 +27,7 @@ export function noticePlan(side: PlayersSide, now: Date, today: Day, timeZone: s
         g.isVerified && g.email ? [{ name: g.name, email: g.email, at: now }] : [],
       )
     : [];
-  const { name, email } = side.player;
-  const player = email ? [{ name, email, at: isYoung ? afterQuietHours(now, timeZone) : now }] : [];
+  const { name, email, timeZone: own } = side.player;
+  const player = email ? [{ name, email, at: isYoung ? afterQuietHours(now, own ?? timeZone) : now }] : [];
   return [...guardians, ...player];
 }

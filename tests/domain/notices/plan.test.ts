@@ -18,6 +18,18 @@ const side = (
   guardians,
 });
 
+test('quiet hours are those of the player’s own zone where one is known', () => {
+  const evening = new Date('2026-06-02T02:00:00Z'); // 21:00 in Chicago, 11:00 in Tokyo
+  const side = (timeZone: string | null) => ({
+    player: { name: 'Wren', email: 'wren@example.org', birthDate: '2012-06-01', timeZone },
+    guardians: [],
+  });
+  const at = (timeZone: string | null) =>
+    noticePlan(side(timeZone), evening, '2026-06-01' as Day, 'America/Chicago').map((one) => one.at);
+  expect(at('Asia/Tokyo')).toEqual([evening]);
+  expect(at(null)).toEqual([new Date('2026-06-02T13:00:00Z')]);
+});
+
 describe('who is told of a lesson, and when', () => {
   test('in the evening: the guardian of a minor now, the minor at eight in the morning', () => {
     expect(noticePlan(side({}, [MARTA]), EVENING, TODAY, ZONE)).toEqual([

@@ -13,6 +13,7 @@ import { closeLesson } from '@/lib/workflows/close-lesson';
 import { editReply } from '@/lib/workflows/edit-reply';
 import { finishUpload } from '@/lib/workflows/finish-upload';
 import { openLesson } from '@/lib/workflows/open-lesson';
+import { changeConsent } from '@/lib/workflows/change-consent';
 import { pauseContact } from '@/lib/workflows/pause-contact';
 import { reopenLesson } from '@/lib/workflows/reopen-lesson';
 import { replyInThread } from '@/lib/workflows/reply-in-thread';
@@ -53,7 +54,11 @@ describe('a minor', () => {
     expect(ports.jobs).toEqual(['drain', 'drain']);
   });
 
-  test.each(['without a verified guardian', 'whose guardian paused contact'])(
+  test.each([
+    'without a verified guardian',
+    'whose guardian paused contact',
+    'whose guardian took the consent back',
+  ])(
     '%s: staff can neither return, reply nor edit; nothing is written and the sheet is kept',
     async (which) => {
       const { people, as, ports, send } = await academy({ age: 15 });
@@ -64,6 +69,12 @@ describe('a minor', () => {
         await prisma.guardianship.updateMany({
           where: { playerId: people.player.id },
           data: { verifiedAt: null },
+        });
+      } else if (which.includes('consent')) {
+        await changeConsent(ports, as.guardian, {
+          playerId: people.player.id,
+          scope: 'lessons',
+          isGiven: false,
         });
       } else {
         await pauseContact(ports, as.guardian, { playerId: people.player.id, isPaused: true });

@@ -16,6 +16,7 @@ import { SHOWN_WORDS } from '@/lib/domain/people/shown';
 import { isLead, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type PersonId } from '@/lib/domain/shared/ids';
 import { ConsentItem } from './_care/consent-item';
+import { ZoneForm } from './_care/zone-form';
 
 export const metadata: Metadata = { title: 'Consent and care' };
 
@@ -124,6 +125,19 @@ export default async function CarePage({ params }: { params: Promise<{ playerId:
             </ul>
           )}
         </Row>
+        {isYoung && sendsFor(viewer).includes(player.personId) && (
+          <Row label="Quiet hours">
+            <p className="read">
+              From 8 in the evening to 8 in the morning, notices to a player under 18 wait until the morning.
+            </p>
+            <ZoneForm
+              playerId={player.personId}
+              timeZone={player.timeZone}
+              programZone={timeZone}
+              zones={Intl.supportedValuesOf('timeZone')}
+            />
+          </Row>
+        )}
         <Row label="Who saw what">
           {shown.length === 0 ? (
             <p className="read">
