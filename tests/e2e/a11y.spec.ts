@@ -24,6 +24,7 @@ test('pages of a player', async ({ browser }, info) => {
   const isQuiet = failOnConsole(page);
   await check(page, '/lessons', 'h1');
   await check(page, '/account', 'h1');
+  await check(page, '/practice', 'article h3');
   await page.goto('/lessons');
   await page.getByRole('link', { name: /All lessons/ }).click();
   await check(page, new URL(page.url()).pathname, 'h1');
@@ -36,7 +37,7 @@ test('pages of a player', async ({ browser }, info) => {
 test('pages of a coach', async ({ browser }, info) => {
   const page = await enterAs(browser, info, 'Deshawn Ellery');
   const isQuiet = failOnConsole(page);
-  for (const path of ['/desk', '/desk?show=care', '/players', '/people', '/program'])
+  for (const path of ['/desk', '/desk?show=care', '/players', '/people', '/program', '/program/drills'])
     await check(page, path, 'h1');
   await page.goto('/desk?show=all');
   await page.getByRole('link', { name: /the lesson of Mina Castellano/ }).click();

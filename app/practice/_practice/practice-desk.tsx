@@ -56,6 +56,7 @@ export const PracticeDesk = ({ viewerId, given, today, isSafe }: Props) => {
           given={one}
           today={today}
           isOpen={isSafe && !hurts && one.pausedAt === null}
+          hurts={hurts}
           onSend={(id, said) => add({ id, assignmentId: one.id, said })}
         />
       ))}
@@ -67,10 +68,12 @@ type DrillProps = {
   given: Given;
   today: Day;
   isOpen: boolean;
+  /** A report of pain waits on this phone. */
+  hurts: boolean;
   onSend: (id: string, said: Parameters<Parameters<typeof CheckInForm>[0]['onSend']>[0]) => Promise<void>;
 };
 
-const DrillOfToday = ({ given, today, isOpen, onSend }: DrillProps) => {
+const DrillOfToday = ({ given, today, isOpen, hurts, onSend }: DrillProps) => {
   const [swings, setSwings] = useState(0);
   const [turn, setTurn] = useState<'run' | 'form' | 'sent'>('run');
   return (
@@ -85,7 +88,12 @@ const DrillOfToday = ({ given, today, isOpen, onSend }: DrillProps) => {
           </Link>
         </p>
       ) : null}
-      {turn === 'sent' ? (
+      {turn === 'sent' && (hurts || given.pausedAt !== null) ? (
+        <Notice kind="refused" title="Stop for now">
+          <p>{PAIN_WORDS}</p>
+        </Notice>
+      ) : null}
+      {turn === 'sent' && !hurts && given.pausedAt === null ? (
         <Notice kind="done">
           <p>Your check-in is kept.</p>
         </Notice>

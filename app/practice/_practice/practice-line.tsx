@@ -27,7 +27,15 @@ export const PracticeLine = ({ given, today, canPractise }: Props) => {
     <>
       <p>
         {isPaused ? (
-          <Pennant>Practice is paused: pain was reported</Pennant>
+          <>
+            <Pennant>Practice is paused: pain was reported</Pennant>
+            {canPractise ? (
+              <>
+                {' '}
+                <Link href={`/practice?player=${first.player.id}`}>What to do now</Link>
+              </>
+            ) : null}
+          </>
         ) : canPractise ? (
           <Link href={`/practice?player=${first.player.id}`}>Practise {count}</Link>
         ) : (
