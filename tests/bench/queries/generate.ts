@@ -71,6 +71,19 @@ export async function generate(client: Client, name: string, shape: Shape): Prom
      SELECT ${id('guardian')}, ${id('player')}, now() FROM generate_series(1, ${players}) n`,
   );
   await run(
+    `INSERT INTO "Consent" (id, "programId", "playerId", "byId", scope, version, method, "givenAt", "expiresAt")
+     SELECT gen_random_uuid(), ${id('program', '0')}, ${id('player')}, ${id('guardian')}, 'lessons', '2026-11',
+       'program-invitation', now(), now() + interval '1 year' FROM generate_series(1, ${players}) n`,
+  );
+  for (const { kind, count } of people.slice(0, 2)) {
+    await run(
+      `INSERT INTO "Clearance" (id, "programId", "personId", kind, "issuedOn", "expiresOn", "recordedById")
+       SELECT gen_random_uuid(), ${id('program', '0')}, ${id(kind)}, what, now() - interval '1 month',
+         now() + interval '1 year', ${id('lead', '1')}
+       FROM generate_series(1, ${count}) n, unnest(ARRAY['background-check', 'abuse-prevention']) what`,
+    );
+  }
+  await run(
     `INSERT INTO "Thread" (id, "programId", "playerId")
      SELECT ${id('thread')}, ${id('program', '0')}, ${id('player')} FROM generate_series(1, ${players}) n`,
   );
