@@ -152,7 +152,8 @@ const SuggestedMoments = ({ suggesting, clip, frame, sheet, saver, onGoTo }: Pro
   return (
     <section className={css.suggested} aria-label="Suggested moments" role="status">
       <p className="small">
-        Suggested, not pinned: look at the frames beside each before you pin.
+        Suggested, not pinned: look at the frames beside each before you pin. Contact is taken from the hands,
+        which are fastest a few frames before it.
         {moments.footStrike === null
           ? ' The way of the foot does not show foot strike to a frame: find it in the strip, before contact.'
           : ''}
