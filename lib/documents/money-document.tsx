@@ -14,7 +14,8 @@ export interface MoneyDocument {
 }
 
 const FONTS = 'node_modules/@fontsource/atkinson-hyperlegible/files/atkinson-hyperlegible';
-const fontAt = (name: string) => path.join(/*turbopackIgnore: true*/ process.cwd(), `${FONTS}-${name}-normal.woff`);
+const fontAt = (name: string) =>
+  path.join(/*turbopackIgnore: true*/ process.cwd(), `${FONTS}-${name}-normal.woff`);
 
 // The letters of a name come from two files: Latin, and the rest of the Latin script.
 Font.register({
