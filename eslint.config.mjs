@@ -34,7 +34,7 @@ export default tseslint.config(
   {
     ignores: [
       ...['.next/**', '.data/**', '.stryker-tmp/**', 'coverage/**', 'reports/**', 'playwright-report/**'],
-      ...['test-results/**', 'lib/data/generated/**', 'next-env.d.ts'],
+      ...['test-results/**', 'lib/data/generated/**', 'next-env.d.ts', 'public/pose/**'],
     ],
   },
   ...next,

@@ -20,6 +20,8 @@ export interface Mic {
 export type MicAnswer = { readonly ok: true; readonly mic: Mic } | { readonly ok: false; fault: MicFault };
 
 const QUIETEST_DB = -60;
+/** Samples of which a loudness is taken: 43 ms at 48 kHz. */
+const LEVEL_BLOCK = 2048;
 
 /** A loudness (root mean square of samples from -1 to 1) on the scale that `Mic.level` answers. */
 export const levelOf = (samples: Float32Array): number => {
@@ -70,7 +72,8 @@ export const openMic = async (
     await context.resume();
     const source = context.createMediaStreamSource(stream);
     const analyser = context.createAnalyser();
-    analyser.fftSize = 2048;
+    // More than lies between two readings: a sound that begins and ends between them would never be seen.
+    analyser.fftSize = 4 * LEVEL_BLOCK;
     source.connect(analyser);
     const samples = new Float32Array(analyser.fftSize);
     const close = () => {
@@ -80,7 +83,11 @@ export const openMic = async (
     };
     const level = () => {
       analyser.getFloatTimeDomainData(samples);
-      return levelOf(samples);
+      return Math.max(
+        ...[0, 1, 2, 3].map((block) =>
+          levelOf(samples.subarray(block * LEVEL_BLOCK, (block + 1) * LEVEL_BLOCK)),
+        ),
+      );
     };
     const device = { id: track.getSettings().deviceId ?? '', label: track.label || 'Microphone' };
     return { ok: true, mic: { context, source, track, device, level, close } };
