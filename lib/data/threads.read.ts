@@ -7,6 +7,7 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { sheetSchema, type Sheet } from '@/lib/domain/review/sheet';
 import type { BreakdownId, ClipId, LessonId, PersonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
+import type { Prisma } from './generated/client';
 import { consentOf, lessonConsents } from './lesson-consents';
 import {
   ledgerFacts,
@@ -96,7 +97,10 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
     orderBy: [{ number: { sort: 'desc', nulls: 'first' } }, { createdAt: 'desc' }],
     take: 200,
   });
-  const [replies, unread] = await Promise.all([countReplies(lessons), countUnread(viewer, lessons)]);
+  const [replies, unread] = await Promise.all([
+    countByLesson({ lessonId: { in: lessons.map(({ id }) => id) } }),
+    countByLesson(unreadOf(viewer, lessons)),
+  ]);
   return {
     id: row.id as ThreadId,
     program: toProgram(row.program),
@@ -132,34 +136,22 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
 }
 
 // Not by `_count` in the select: that groups the replies of every lesson there is before it joins.
-async function countReplies(lessons: readonly { id: string }[]): Promise<ReadonlyMap<string, number>> {
-  const counts = await prisma.reply.groupBy({
-    by: ['lessonId'],
-    where: { lessonId: { in: lessons.map(({ id }) => id) } },
-    _count: true,
-  });
+async function countByLesson(where: Prisma.ReplyWhereInput): Promise<ReadonlyMap<string, number>> {
+  const counts = await prisma.reply.groupBy({ by: ['lessonId'], where, _count: true });
   return new Map(counts.map((one) => [one.lessonId, one._count]));
 }
 
-/** How many replies of others came to each lesson since the viewer last opened it. */
-async function countUnread(
+/** Replies of others that came to a lesson since the viewer last opened it. */
+const unreadOf = (
   viewer: Viewer,
   lessons: readonly { id: string; readMarks: { readAt: Date }[] }[],
-): Promise<ReadonlyMap<string, number>> {
-  if (lessons.length === 0) return new Map();
-  const counts = await prisma.reply.groupBy({
-    by: ['lessonId'],
-    where: {
-      authorId: { not: viewer.personId },
-      OR: lessons.map(({ id, readMarks: [mark] }) => ({
-        lessonId: id,
-        ...(mark ? { at: { gt: mark.readAt } } : {}),
-      })),
-    },
-    _count: true,
-  });
-  return new Map(counts.map((one) => [one.lessonId, one._count]));
-}
+): Prisma.ReplyWhereInput => ({
+  authorId: { not: viewer.personId },
+  OR: lessons.map(({ id, readMarks: [mark] }) => ({
+    lessonId: id,
+    ...(mark ? { at: { gt: mark.readAt } } : {}),
+  })),
+});
 
 /** A reply as shown, with what it said before its edits. */
 export interface ReplyFacts {

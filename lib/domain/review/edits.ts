@@ -34,6 +34,11 @@ const upsert = <T>(list: readonly T[], next: T, key: (entry: T) => string): T[] 
   return at < 0 ? [...list, next] : list.with(at, next);
 };
 
+/** Refuses a list with more entries than the sheet holds; the sentence says so and what to do. */
+const assertRoom = (list: readonly unknown[], most: number, sentence: string): void => {
+  if (list.length > most) throw new CagepostError('too-large', sentence);
+};
+
 /** Pins a checkpoint of a clip to a frame; an earlier pin of that checkpoint and clip moves. */
 export const pin = (sheet: Sheet, next: Pin): Sheet => ({
   ...sheet,
@@ -81,12 +86,11 @@ export const setFixFirst = (sheet: Sheet, fixFirst: Sheet['fixFirst']): Sheet =>
 /** Adds a cue or changes the one with its id. Throws `CagepostError` ("too-large") past twelve. */
 export const putCue = (sheet: Sheet, cue: Cue): Sheet => {
   const cues = upsert(sheet.cues, cueSchema.parse(cue), (c) => c.id);
-  if (cues.length > MAX_CUES) {
-    throw new CagepostError(
-      'too-large',
-      `A lesson holds at most ${MAX_CUES} cues. The others are kept; take one out first.`,
-    );
-  }
+  assertRoom(
+    cues,
+    MAX_CUES,
+    `A lesson holds at most ${MAX_CUES} cues. The others are kept; take one out first.`,
+  );
   return { ...sheet, cues };
 };
 
@@ -98,12 +102,11 @@ export const removeCue = (sheet: Sheet, cueId: string): Sheet => ({
 
 /** Puts the marks of a gesture in place of what was there. Throws `CagepostError` ("too-large") past the limit. */
 export const setMarks = (sheet: Sheet, marks: readonly Mark[]): Sheet => {
-  if (marks.length > MAX_MARKS) {
-    throw new CagepostError(
-      'too-large',
-      `A lesson holds at most ${MAX_MARKS} marks. All are kept; rub out some before you draw more.`,
-    );
-  }
+  assertRoom(
+    marks,
+    MAX_MARKS,
+    `A lesson holds at most ${MAX_MARKS} marks. All are kept; rub out some before you draw more.`,
+  );
   return { ...sheet, marks: [...marks] };
 };
 
@@ -123,12 +126,11 @@ export const removeMark = (sheet: Sheet, markId: string): Sheet => ({
 /** Adds a calibration or changes the one of its clip and first frame. Throws `CagepostError` ("too-large") past 16. */
 export const putCalibration = (sheet: Sheet, calibration: Calibration): Sheet => {
   const calibrations = upsert(sheet.calibrations, calibrationSchema.parse(calibration), calibrationKey);
-  if (calibrations.length > MAX_CALIBRATIONS) {
-    throw new CagepostError(
-      'too-large',
-      `A lesson holds at most ${MAX_CALIBRATIONS} calibrations of the ground. All are kept; take one out first.`,
-    );
-  }
+  assertRoom(
+    calibrations,
+    MAX_CALIBRATIONS,
+    `A lesson holds at most ${MAX_CALIBRATIONS} calibrations of the ground. All are kept; take one out first.`,
+  );
   return { ...sheet, calibrations };
 };
 
@@ -147,12 +149,11 @@ export const calibrationAt = (sheet: Sheet, clipId: string, frame: number): Cali
 /** Adds a point of the hitter or moves the one of its clip, frame and name. Throws ("too-large") past 600. */
 export const putJoint = (sheet: Sheet, joint: Joint): Sheet => {
   const joints = upsert(sheet.joints, jointSchema.parse(joint), jointKey);
-  if (joints.length > MAX_JOINTS) {
-    throw new CagepostError(
-      'too-large',
-      `A lesson holds at most ${MAX_JOINTS} points of the hitter. All are kept; take some out first.`,
-    );
-  }
+  assertRoom(
+    joints,
+    MAX_JOINTS,
+    `A lesson holds at most ${MAX_JOINTS} points of the hitter. All are kept; take some out first.`,
+  );
   return { ...sheet, joints };
 };
 
@@ -165,12 +166,11 @@ export const removeJoint = (sheet: Sheet, joint: Pick<Joint, 'clipId' | 'frame' 
 /** Gives a drill or changes the one with its id. Throws `CagepostError` ("too-large") past twelve. */
 export const putAssignment = (sheet: Sheet, assignment: SheetAssignment): Sheet => {
   const assignments = upsert(sheet.assignments, assignmentSchema.parse(assignment), (a) => a.id);
-  if (assignments.length > MAX_ASSIGNMENTS) {
-    throw new CagepostError(
-      'too-large',
-      `A lesson gives at most ${MAX_ASSIGNMENTS} drills. The others are kept; take one out first.`,
-    );
-  }
+  assertRoom(
+    assignments,
+    MAX_ASSIGNMENTS,
+    `A lesson gives at most ${MAX_ASSIGNMENTS} drills. The others are kept; take one out first.`,
+  );
   return { ...sheet, assignments };
 };
 
