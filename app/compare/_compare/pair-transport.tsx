@@ -1,10 +1,10 @@
 'use client';
 
 import { CommandButton } from '@/app/lessons/[lessonId]/_review/command-button';
-import { Icon } from '@/app/_ui/icon';
+import { SpeedChoice } from '@/app/lessons/[lessonId]/_review/speed-choice';
+import { StepKeys } from '@/app/lessons/[lessonId]/_review/step-keys';
 import type { CommandId } from '@/lib/review/commands';
 import type { PairPlayer, PairSnapshot } from '@/lib/review/compare/pair-player';
-import { SPEEDS, type Speed } from '@/lib/review/player/playhead';
 import css from './compare.module.css';
 
 type Props = {
@@ -14,11 +14,6 @@ type Props = {
   lockName: string | null;
   run: (id: CommandId) => boolean;
 };
-
-const SPEED_WORD = { 0.125: '1/8', 0.25: '1/4', 0.5: '1/2', 1: 'as it was' } as const satisfies Record<
-  Speed,
-  string
->;
 
 /** How long before or after the locked frames, in words: "120 ms after foot strike". */
 export const timeWords = (us: number, lockName: string | null): string => {
@@ -35,15 +30,7 @@ export const PairTransport = ({ pair, snapshot, lockName, run }: Props) => {
   const at = (step: number) => timeWords(moments[step]?.us ?? 0, lockName);
   return (
     <div className={css.transport} role="group" aria-label="Both swings">
-      <CommandButton id="step-back" run={run} className="btn bare">
-        <Icon name="left" />
-      </CommandButton>
-      <CommandButton id="play-pause" run={run} className="btn bare" isPressed={mode === 'playing'}>
-        <Icon name={mode === 'playing' ? 'pause' : 'play'} />
-      </CommandButton>
-      <CommandButton id="step-forward" run={run} className="btn bare">
-        <Icon name="right" />
-      </CommandButton>
+      <StepKeys isPlaying={mode === 'playing'} run={run} className="btn bare" />
       <input
         type="range"
         className={css.scrub}
@@ -61,20 +48,12 @@ export const PairTransport = ({ pair, snapshot, lockName, run }: Props) => {
         }}
       />
       <span className={`num ${css.time}`}>{words}</span>
-      <label className={css.labelled}>
-        <span className="small soft">Speed</span>
-        <select
-          className={css.pick}
-          value={speed}
-          onChange={(event) => pair?.setSpeed(Number(event.target.value) as Speed)}
-        >
-          {SPEEDS.map((one) => (
-            <option key={one} value={one}>
-              {SPEED_WORD[one]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SpeedChoice
+        speed={speed}
+        onSpeed={(next) => pair?.setSpeed(next)}
+        className={css.labelled}
+        pickClass={css.pick}
+      />
       <span className={css.loop}>
         <CommandButton id="loop-from" run={run} className="btn small">
           Loop from

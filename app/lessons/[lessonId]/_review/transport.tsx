@@ -9,10 +9,12 @@ import { CHECKPOINT_NAME, type Checkpoint } from '@/lib/domain/checkpoints/check
 import { VIEW_WORD } from '@/lib/domain/lessons/words';
 import type { Pin } from '@/lib/domain/review/sheet';
 import type { PlayerSnapshot } from '@/lib/review/player/player';
-import { type Speed, SPEEDS } from '@/lib/review/player/playhead';
+import type { Speed } from '@/lib/review/player/playhead';
 import type { RunCommand } from './bench-commands';
 import css from './bench.module.css';
 import { CommandButton } from './command-button';
+import { SpeedChoice } from './speed-choice';
+import { StepKeys } from './step-keys';
 
 type Props = {
   clip: ClipOnPage | null;
@@ -27,11 +29,6 @@ type Props = {
   onClip: (id: string) => void;
   onSpeed: (speed: Speed) => void;
 };
-
-const SPEED_WORD = { 0.125: '1/8', 0.25: '1/4', 0.5: '1/2', 1: 'as it was' } as const satisfies Record<
-  Speed,
-  string
->;
 
 /** The line under the stage: which frame of which clip, and how it plays. */
 export const Transport = ({
@@ -75,29 +72,8 @@ export const Transport = ({
       {clip && !clip.rateIsSure ? <RateChoice clip={clip} /> : null}
       {choice}
       <span className={css.push} />
-      <CommandButton id="step-back" run={run}>
-        <Icon name="left" />
-      </CommandButton>
-      <CommandButton id="play-pause" run={run} isPressed={mode === 'playing'}>
-        <Icon name={mode === 'playing' ? 'pause' : 'play'} />
-      </CommandButton>
-      <CommandButton id="step-forward" run={run}>
-        <Icon name="right" />
-      </CommandButton>
-      <label className={css.speed}>
-        <span className="small soft">Speed</span>
-        <select
-          className={css.pick}
-          value={speed}
-          onChange={(event) => onSpeed(Number(event.target.value) as Speed)}
-        >
-          {SPEEDS.map((one) => (
-            <option key={one} value={one}>
-              {SPEED_WORD[one]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <StepKeys isPlaying={mode === 'playing'} run={run} />
+      <SpeedChoice speed={speed} onSpeed={onSpeed} className={css.speed} pickClass={css.pick} />
       <span className={css.loop}>
         <CommandButton id="loop-from" run={run} className="btn small">
           Loop from
