@@ -7,29 +7,13 @@ import { writePart } from '@/lib/domain/breakdowns/parse-part';
 import { PART_TYPE } from '@/lib/domain/breakdowns/timeline';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import { startHost, type HostRig } from './support/hosts';
+import { buildScene } from '../support/build-scene';
 import { ANNA, put } from './support/sender';
 
 // Parts of breakdowns go the same way as clips: the same cases against both hosts.
 
 const CLIP = randomUUID();
-const scene: BreakdownEvent = {
-  t: 0,
-  kind: 'scene',
-  scene: {
-    clipId: CLIP,
-    frame: 0,
-    speed: 1,
-    isPlaying: false,
-    look: { x: 0.5, y: 0.5, zoom: 1 },
-    checkpoint: null,
-    itemId: null,
-    marks: [],
-    isChalkShown: true,
-    pointer: null,
-    beside: null,
-    caption: '',
-  },
-};
+const scene: BreakdownEvent = { t: 0, kind: 'scene', scene: buildScene({ clipId: CLIP }) };
 const partOf = (segmentId: string, number: number, voiceBytes = 40_000) =>
   writePart(
     {

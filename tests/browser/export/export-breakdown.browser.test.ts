@@ -8,13 +8,14 @@ import {
   WebMOutputFormat,
 } from 'mediabunny';
 import { describe, expect, test } from 'vitest';
-import type { BreakdownEvent, Scene } from '@/lib/domain/breakdowns/event';
+import type { BreakdownEvent } from '@/lib/domain/breakdowns/event';
 import { indexTimeline, sceneAt } from '@/lib/domain/breakdowns/scene';
 import type { Timeline } from '@/lib/domain/breakdowns/timeline';
 import type { Mark } from '@/lib/domain/marks/mark';
 import { exportBreakdown, type ExportOptions } from '@/lib/review/export/export-breakdown';
 import type { FrameSource } from '@/lib/review/media/frame-source';
 import { openFrameSource } from '@/lib/review/media/open-frame-source';
+import { buildScene } from '../../support/build-scene';
 import { countedClip, numberIn } from '../player/counted-clip';
 import { colourAt, pictureAt, readBack } from './read-back';
 
@@ -39,20 +40,7 @@ const line: Mark = {
     { x: 0.98, y: 0.86 },
   ],
 };
-const first: Scene = {
-  clipId: CLIP,
-  frame: 5,
-  speed: 1,
-  isPlaying: false,
-  look: { x: 0.5, y: 0.5, zoom: 1 },
-  checkpoint: null,
-  itemId: null,
-  marks: [],
-  isChalkShown: true,
-  pointer: null,
-  beside: null,
-  caption: '',
-};
+const first = buildScene({ clipId: CLIP, frame: 5 });
 const events: BreakdownEvent[] = [
   { t: 0, kind: 'scene', scene: first },
   ...Array.from({ length: 20 }, (_, at): BreakdownEvent => ({

@@ -8,27 +8,15 @@ import { openFrameSource } from '@/lib/review/media/open-frame-source';
 import { Player } from '@/lib/review/player/player';
 import { createReplay, type Replay } from '@/lib/review/replay/replay';
 import type { ReplayOptions } from '@/lib/review/replay/replay-options';
+import { buildScene as sceneOf } from '../../support/build-scene';
 import type { ClipName } from '../player/clip-recipes';
 import { countedClip, numberIn, type CountedClip } from '../player/counted-clip';
 
 export const CLIP = '018f5e2a-0000-7000-8000-00000000c11b';
 export const OTHER_CLIP = '018f5e2a-0000-7000-8000-00000000c12b';
 
-export const buildScene = (overrides: Partial<Scene> = {}): Scene => ({
-  clipId: CLIP,
-  frame: 10,
-  speed: 1,
-  isPlaying: false,
-  look: { x: 0.5, y: 0.5, zoom: 1 },
-  checkpoint: null,
-  itemId: null,
-  marks: [],
-  isChalkShown: true,
-  pointer: null,
-  beside: null,
-  caption: '',
-  ...overrides,
-});
+export const buildScene = (overrides: Partial<Scene> = {}): Scene =>
+  sceneOf({ clipId: CLIP, frame: 10, ...overrides });
 
 export const buildTimeline = (
   durationMs: number,

@@ -2,6 +2,7 @@ import * as fc from 'fast-check';
 import type { BreakdownEvent, Scene } from '@/lib/domain/breakdowns/event';
 import type { Piece, Recipe, Timeline } from '@/lib/domain/breakdowns/timeline';
 import { CHECKPOINTS } from '@/lib/domain/checkpoints/checkpoint';
+import { buildScene as sceneOf } from '../../support/build-scene';
 import { aMark, aPoint, buildMark } from '../marks/build-mark';
 
 export const CLIP = '018f5e2a-0000-7000-8000-00000000c11b';
@@ -9,21 +10,8 @@ export const OTHER_CLIP = '018f5e2a-0000-7000-8000-00000000c12b';
 export const FRAMES = 400;
 
 /** What is seen at the start: frame 138 of the clip, whole, nothing drawn. */
-export const buildScene = (overrides: Partial<Scene> = {}): Scene => ({
-  clipId: CLIP,
-  frame: 138,
-  speed: 0.25,
-  isPlaying: false,
-  look: { x: 0.5, y: 0.5, zoom: 1 },
-  checkpoint: null,
-  itemId: null,
-  marks: [],
-  isChalkShown: true,
-  pointer: null,
-  beside: null,
-  caption: '',
-  ...overrides,
-});
+export const buildScene = (overrides: Partial<Scene> = {}): Scene =>
+  sceneOf({ clipId: CLIP, frame: 138, speed: 0.25, ...overrides });
 
 /** A timeline over two clips that begins with `buildScene`; give the events that follow. */
 export const buildTimeline = (

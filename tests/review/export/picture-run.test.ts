@@ -1,26 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { BreakdownEvent, Scene } from '@/lib/domain/breakdowns/event';
+import type { BreakdownEvent } from '@/lib/domain/breakdowns/event';
 import { indexTimeline, sceneAt } from '@/lib/domain/breakdowns/scene';
 import { breakLines } from '@/lib/review/canvas/paint-caption';
 import { pictureRun } from '@/lib/review/export/picture-run';
 import { writtenCues } from '@/lib/review/export/written-cues';
+import { buildScene } from '../../support/build-scene';
 
 const CLIP = '018f5e2a-0000-7000-8000-00000000c11b';
-const scene: Scene = {
-  clipId: CLIP,
-  frame: 0,
-  speed: 1,
-  isPlaying: false,
-  look: { x: 0.5, y: 0.5, zoom: 1 },
-  checkpoint: null,
-  itemId: null,
-  marks: [],
-  isChalkShown: true,
-  pointer: null,
-  beside: null,
-  caption: '',
-};
+const scene = buildScene({ clipId: CLIP });
 const begin: BreakdownEvent = { t: 0, kind: 'scene', scene };
 const frames = (steps: readonly { t: number; frame: number }[]): BreakdownEvent[] => [
   begin,

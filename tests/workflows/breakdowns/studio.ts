@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { v7 as uuid } from 'uuid';
 import { asSystem } from '@/lib/auth/system';
 import { prisma } from '@/lib/data/client';
-import type { BreakdownEvent, Scene } from '@/lib/domain/breakdowns/event';
+import type { BreakdownEvent } from '@/lib/domain/breakdowns/event';
 import { partKey } from '@/lib/domain/breakdowns/files';
 import { writePart } from '@/lib/domain/breakdowns/parse-part';
 import type { Piece, Recipe } from '@/lib/domain/breakdowns/timeline';
@@ -23,6 +23,7 @@ import {
   buildPlayer,
   buildProgram,
 } from '../../support/build';
+import { buildScene } from '../../support/build-scene';
 import { fakePorts } from '../../support/fake-ports';
 import { makeVoice } from '../../support/media/make-voice';
 import { openMediaBench } from '../../support/media/prepared-clip';
@@ -44,24 +45,10 @@ export async function openStudio() {
   const ports = fakePorts();
   let storages = 0;
 
-  const scene = (clipId: string): Scene => ({
-    clipId,
-    frame: 0,
-    speed: 1,
-    isPlaying: false,
-    look: { x: 0.5, y: 0.5, zoom: 1 },
-    checkpoint: null,
-    itemId: null,
-    marks: [],
-    isChalkShown: true,
-    pointer: null,
-    beside: null,
-    caption: '',
-  });
-
   /** Frame `n` is shown from second `n` on, so that a moment tells where it comes from. */
   const eventsOf = (clipId: string, fromMs: number, toMs: number): BreakdownEvent[] => {
-    const begin: BreakdownEvent[] = fromMs === 0 ? [{ t: 0, kind: 'scene', scene: scene(clipId) }] : [];
+    const begin: BreakdownEvent[] =
+      fromMs === 0 ? [{ t: 0, kind: 'scene', scene: buildScene({ clipId }) }] : [];
     const seconds = Array.from({ length: Math.ceil(toMs / 1000) }, (_, second) => second);
     return [
       ...begin,
