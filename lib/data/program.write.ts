@@ -1,6 +1,4 @@
-import { v7 as uuid } from 'uuid';
 import type { MoneyPolicy } from '@/lib/domain/billing/policy';
-import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
 import { db, type Tx } from './client';
@@ -23,16 +21,4 @@ export async function saveMoneyPolicy(viewer: Viewer, tx: Tx, policy: MoneyPolic
     where: { id: viewer.programId },
     data: { dueDays, keptPercent, moneyTerms },
   });
-}
-
-/** Adds a version of the checklist; lessons begun before keep theirs. Leads only. Returns its number. */
-export async function addChecklistVersion(viewer: Viewer, tx: Tx, items: Checklist): Promise<number> {
-  if (!isLead(viewer)) throw notFound('checklist');
-  const last = await db(tx).checklist.aggregate({
-    where: { programId: viewer.programId },
-    _max: { number: true },
-  });
-  const number = (last._max.number ?? 0) + 1;
-  await db(tx).checklist.create({ data: { id: uuid(), programId: viewer.programId, number, items } });
-  return number;
 }

@@ -30,7 +30,6 @@ import * as search from '@/lib/data/search.read';
 import * as threadsRead from '@/lib/data/threads.read';
 import * as threads from '@/lib/data/threads.write';
 import { PLAIN_POLICY } from '@/lib/domain/billing/policy';
-import { DEFAULT_CHECKLIST } from '@/lib/domain/checkpoints/default-checklist';
 import { emptyDraft } from '@/lib/domain/lessons/intake';
 import type { Day } from '@/lib/domain/people/age';
 import { emptySheet } from '@/lib/domain/review/sheet';
@@ -56,6 +55,7 @@ import {
 import { CARE_ROWS } from './care-rows';
 import { MONEY_ROWS } from './money-rows';
 import { PRACTICE_ROWS } from './practice-rows';
+import { PROGRAM_ROWS } from './program-rows';
 
 // One row for each export of lib/data; those about money stand in money-rows.ts. To add one: say who may (`PLAYERS_SIDE`, `STAFF`, … or your own table), call
 // the export with the target's ids, and, for a list, say how to see that the target is in it. Every cell you do not
@@ -76,6 +76,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
   ...MONEY_ROWS,
   ...PRACTICE_ROWS,
   ...CARE_ROWS,
+  ...PROGRAM_ROWS,
   'audit.write': {
     writeAudit: self((viewer, tx) =>
       audit.writeAudit(viewer, tx, { action: 'test.done', subject: 'test:1' }),
@@ -397,9 +398,6 @@ export const ROWS: Record<string, Record<string, Row>> = {
     ),
     saveMoneyPolicy: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
       done(program.saveMoneyPolicy(v, tx, PLAIN_POLICY)),
-    ),
-    addChecklistVersion: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
-      program.addChecklistVersion(v, tx, DEFAULT_CHECKLIST),
     ),
   },
   'progress.read': {

@@ -15,10 +15,12 @@ export const checklistItemSchema = z.object({
 });
 export type ChecklistItem = z.infer<typeof checklistItemSchema>;
 
+export const MOST_ITEMS = 40;
+
 /** A program's checklist as stored: in checkpoint order, ids unique. */
 export const checklistSchema = z
   .array(checklistItemSchema)
   .min(1)
-  .max(40)
+  .max(MOST_ITEMS)
   .refine((items) => new Set(items.map((i) => i.id)).size === items.length, 'Two items share an id.');
 export type Checklist = z.infer<typeof checklistSchema>;

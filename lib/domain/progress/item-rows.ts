@@ -2,8 +2,8 @@ import type { Checklist, ChecklistItem } from '../checkpoints/checklist';
 import { CHECKPOINTS, type Checkpoint, type Verdict } from '../checkpoints/checkpoint';
 import type { Sheet } from '../review/sheet';
 
-/** What a lesson says about an item: a verdict, not judged, not on its checklist, or not returned yet. */
-export type ItemState = Verdict | 'not-judged' | 'not-on-list' | 'waiting';
+/** What a lesson says about an item: a verdict, not judged, not on its checklist (yet, or any more), or not returned yet. */
+export type ItemState = Verdict | 'not-judged' | 'not-on-list' | 'retired' | 'waiting';
 
 /** One checklist item across lessons, in their order. */
 export interface ItemRow {
@@ -16,6 +16,7 @@ export interface ItemRow {
 export const ITEM_STATE_WORD = {
   'not-judged': 'not judged',
   'not-on-list': 'not on the checklist yet',
+  retired: 'no longer on the checklist',
   waiting: 'waiting',
 } as const satisfies Record<Exclude<ItemState, Verdict>, string>;
 
@@ -24,10 +25,15 @@ interface Judged {
   readonly sheet: Sheet | null;
 }
 
-const stateOf = ({ checklist, sheet }: Judged, itemId: string): ItemState => {
-  if (!checklist.some((item) => item.id === itemId)) return 'not-on-list';
-  if (!sheet) return 'waiting';
-  return sheet.answers.find((answer) => answer.itemId === itemId)?.verdict ?? 'not-judged';
+const isOn = ({ checklist }: Judged, itemId: string) => checklist.some((item) => item.id === itemId);
+
+const statesOf = (lessons: readonly Judged[], itemId: string): ItemState[] => {
+  const first = lessons.findIndex((lesson) => isOn(lesson, itemId));
+  return lessons.map((lesson, index) => {
+    if (!isOn(lesson, itemId)) return index < first ? 'not-on-list' : 'retired';
+    if (!lesson.sheet) return 'waiting';
+    return lesson.sheet.answers.find((answer) => answer.itemId === itemId)?.verdict ?? 'not-judged';
+  });
 };
 
 /**
@@ -45,7 +51,7 @@ export function itemRows(lessons: readonly Judged[]): ItemRow[] {
         itemId: id,
         title,
         checkpoint,
-        states: lessons.map((lesson) => stateOf(lesson, id)),
+        states: statesOf(lessons, id),
       })),
   );
 }

@@ -41,7 +41,7 @@ describe('the checklist across lessons', () => {
       { checklist: [first!, extra], sheet: judged({ 'own-item': 'close' }) },
       { checklist: [first!], sheet: judged({}) },
     ]);
-    expect(gone.at(-1)).toMatchObject({ itemId: 'own-item', states: ['close', 'not-on-list'] });
+    expect(gone.at(-1)).toMatchObject({ itemId: 'own-item', states: ['close', 'retired'] });
   });
 
   test('stands in swing order', () => {
