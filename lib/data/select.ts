@@ -1,6 +1,7 @@
 import { accountOf } from '@/lib/domain/billing/ledger';
 import { checklistSchema, type Checklist } from '@/lib/domain/checkpoints/checklist';
 import { CLIP_FAULTS, type ClipFault } from '@/lib/domain/clips/clip';
+import { hoursSchema } from '@/lib/domain/desk/hours';
 import type {
   ClipFacts,
   LessonDetail,
@@ -22,6 +23,7 @@ export const programFacts = {
   timeZone: true,
   currency: true,
   promiseHours: true,
+  hours: true,
   howToPay: true,
   dueDays: true,
   keptPercent: true,
@@ -120,6 +122,7 @@ export const toProgram = (row: Prisma.ProgramGetPayload<{ select: typeof program
   timeZone: row.timeZone,
   currency: row.currency,
   promiseHours: row.promiseHours,
+  hours: hoursSchema.nullable().parse(row.hours),
   howToPay: row.howToPay,
   policy: { version: 1, dueDays: row.dueDays, keptPercent: row.keptPercent, terms: row.moneyTerms },
 });

@@ -49,7 +49,7 @@ export async function submitLesson(
     }
     removed = await saveDraftAnswers(viewer, tx, input.lessonId, input.draft);
     const program = await readProgram(viewer, tx);
-    const promisedAt = promisedBy(now, program.promiseHours);
+    const promisedAt = promisedBy(now, program);
     const number = await sealTerms(viewer, tx, input.lessonId, {
       priceLabel: program.price?.label ?? null,
       amountMinor: program.price?.amountMinor ?? 0,

@@ -2,6 +2,7 @@ import type { Checklist } from '../checkpoints/checklist';
 import type { ClipFault, ClipState, ClipView } from '../clips/clip';
 import type { Account } from '../billing/ledger';
 import type { MoneyPolicy } from '../billing/policy';
+import type { WorkingHours } from '../desk/hours';
 import type { ClipId, LessonId, PersonId, ProgramId, ThreadId } from '../shared/ids';
 import type { Sheet } from '../review/sheet';
 import type { LessonEventKind } from './fold';
@@ -39,6 +40,8 @@ export interface ProgramFacts {
   timeZone: string;
   currency: string;
   promiseHours: number;
+  /** When lessons are answered; null: round the clock. */
+  hours: WorkingHours | null;
   howToPay: string;
   /** What is agreed about money from now on. */
   policy: MoneyPolicy;

@@ -5,14 +5,16 @@ import { zoneWords } from '@/lib/domain/lessons/words';
 
 test('48 hours are 48 hours, also over the night in which New York loses one', () => {
   // Daylight saving time begins on the second Sunday of March (15 U.S.C. 260a, from memory): 8 March 2026.
-  expect(promisedBy(new Date('2026-03-07T18:00:00Z'), 48)).toEqual(new Date('2026-03-09T18:00:00Z'));
+  const terms = { promiseHours: 48, hours: null, timeZone: 'America/New_York' };
+  expect(promisedBy(new Date('2026-03-07T18:00:00Z'), terms)).toEqual(new Date('2026-03-09T18:00:00Z'));
 });
 
-test('a promise is whole hours after sending, whatever the day', () => {
+test('round the clock a promise is whole hours after sending, whatever the day', () => {
   const instants = fc.date({ min: new Date('2020-01-01'), max: new Date('2035-01-01'), noInvalidDate: true });
   fc.assert(
     fc.property(instants, fc.integer({ min: 1, max: 336 }), (at, hours) => {
-      expect(promisedBy(at, hours).getTime() - at.getTime()).toBe(hours * 3_600_000);
+      const promise = promisedBy(at, { promiseHours: hours, hours: null, timeZone: 'America/New_York' });
+      expect(promise.getTime() - at.getTime()).toBe(hours * 3_600_000);
     }),
   );
 });

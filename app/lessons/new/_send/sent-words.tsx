@@ -4,6 +4,7 @@ import { momentWords } from '@/app/_ui/moment';
 import { Money } from '@/app/_ui/money';
 import { Notice } from '@/app/_ui/notice';
 import { StatePath } from '@/app/_ui/state-path';
+import { answeredBetween } from '@/lib/domain/lessons/promise';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import type { Going, SendSetting } from './send-types';
 import styles from './send.module.css';
@@ -21,6 +22,7 @@ type Props = {
 /** After sending: the promise, what is still on its way, and where to look next. */
 export const SentWords = ({ ref, setting, sent, lessonId, now, goings, hasPain }: Props) => {
   const { program, price } = setting;
+  const answered = answeredBetween(program, now, sent.promisedAt);
   const isGoing = goings.some((going) => going.kind !== 'stored');
   return (
     <div className={styles.questions}>
@@ -32,6 +34,7 @@ export const SentWords = ({ ref, setting, sent, lessonId, now, goings, hasPain }
         <p className={`slab ${styles.promise}`}>
           Your coach answers by {momentWords(sent.promisedAt, now, program.timeZone)}.
         </p>
+        {answered ? <p>{answered}</p> : null}
       </div>
       {isGoing && (
         <Notice kind="info" title="Your film is not all there yet.">

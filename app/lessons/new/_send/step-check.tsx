@@ -3,7 +3,7 @@ import { momentWords } from '@/app/_ui/moment';
 import { Notice } from '@/app/_ui/notice';
 import { Pennant } from '@/app/_ui/pennant';
 import { MISSING_WORDS, type Draft, type MissingAnswer } from '@/lib/domain/lessons/intake';
-import { promisedBy } from '@/lib/domain/lessons/promise';
+import { answeredBetween, promisedBy } from '@/lib/domain/lessons/promise';
 import { HAND_WORD, PITCH_MODE_WORD, RESULT_WORD, VIEW_WORD, zoneWords } from '@/lib/domain/lessons/words';
 import type { PackId } from '@/lib/domain/shared/ids';
 import { MISSING_AT } from './missing-at';
@@ -26,6 +26,8 @@ type Props = {
 /** Step 4: everything that will be sent, what it costs, and when the answer comes. */
 export const StepCheck = ({ setting, draft, followed, goings, missing, now, refusal, ...pay }: Props) => {
   const { program, player, isForOther } = setting;
+  const promise = promisedBy(now, program);
+  const answered = answeredBetween(program, now, promise);
   const zone = draft.pitchZone === null ? null : zoneWords(draft.pitchZone, draft.bats);
   const ball = [
     draft.pitchMode && PITCH_MODE_WORD[draft.pitchMode],
@@ -80,11 +82,11 @@ export const StepCheck = ({ setting, draft, followed, goings, missing, now, refu
         </Line>
       </dl>
       <div className={styles.terms}>
-        <p className="slab">
-          Your coach answers by {momentWords(promisedBy(now, program.promiseHours), now, program.timeZone)}.
-        </p>
+        <p className="slab">Your coach answers by {momentWords(promise, now, program.timeZone)}.</p>
+        {answered ? <p>{answered}</p> : null}
         <p className="small soft">
-          If you send it now. That time then stands on the lesson and does not move.
+          If you send it now. That time then stands on the lesson; should it ever have to be later, you are
+          told and told why.
         </p>
       </div>
       <PayChoice setting={setting} now={now} {...pay} />
