@@ -17,7 +17,7 @@ const scene: BreakdownEvent = { t: 0, kind: 'scene', scene: buildScene({ clipId:
 const partOf = (segmentId: string, number: number, voiceBytes = 40_000) =>
   writePart(
     {
-      ...{ version: 1, segmentId, number, voiceType: 'audio/webm', fromMs: 0, toMs: 10_000 },
+      ...{ version: 2, segmentId, number, voiceType: 'audio/webm', fromMs: 0, toMs: 10_000 },
       events: number === 0 ? [scene] : [],
     },
     Buffer.alloc(voiceBytes, 5),

@@ -8,10 +8,12 @@ const isRecord = (raw: unknown): raw is Record<string, unknown> => typeof raw ==
 
 /**
  * Makes the list of events in a raw timeline or part ready for its schema: lifts the marks in it, refuses kinds that
- * version 1 does not have. What has no list of events is given back as it is, for the schema to refuse.
+ * the shape does not have up to its `newest` version. What has no list of events, or is newer, is given back as it is,
+ * for the schema to refuse.
  */
-export const liftEvents = (raw: unknown): unknown => {
-  if (!isRecord(raw) || raw.version !== 1 || !Array.isArray(raw.events)) return raw;
+export const liftEvents = (raw: unknown, newest = 1): unknown => {
+  if (!isRecord(raw) || !Array.isArray(raw.events)) return raw;
+  if (typeof raw.version !== 'number' || raw.version > newest) return raw;
   return { ...raw, events: raw.events.map(liftEvent) };
 };
 

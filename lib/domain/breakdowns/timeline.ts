@@ -46,11 +46,10 @@ export type Piece = Recipe['pieces'][number];
 
 /**
  * One part of a take as it is kept and sent: about ten seconds of voice bytes (the recorder's own stream, to be joined
- * in order of `number`) with the events of the same time. As a file: one line of JSON with these fields but `voice`,
- * a line feed, then the voice bytes.
+ * in order of `number`) with the events of the same time. Version 2; FORMAT.md says how it lies in a file.
  */
 export const partHeadSchema = z.object({
-  version: z.literal(1),
+  version: z.literal(2),
   segmentId: z.uuid(),
   number: z.int().nonnegative().max(2000),
   /** Media type of the voice, "" when there is none. */

@@ -30,7 +30,7 @@ export const partOf = (slices: readonly KeptSlice[], number: number, voiceType: 
   const [first, last] = [own[0], own.at(-1)];
   if (!first || !last) return null;
   const events = own.flatMap((slice) => [...slice.events]);
-  const head = { version: 1 as const, segmentId: first.segmentId, number, voiceType };
+  const head = { version: 2 as const, segmentId: first.segmentId, number, voiceType };
   return { head: { ...head, fromMs: first.fromMs, toMs: last.toMs, events }, voice: voiceOf(own) };
 };
 

@@ -51,7 +51,7 @@ export function speakRemark(mic: Mic, onInterrupted: (sentence: string) => void)
 /** The file of a spoken remark: one part without events, under the remark's own id. */
 export const fileOfRemark = (remarkId: string, remark: SpokenRemark): File => {
   const head = {
-    version: 1 as const,
+    version: 2 as const,
     segmentId: remarkId,
     number: 0,
     voiceType: remark.voiceType,

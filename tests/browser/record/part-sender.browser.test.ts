@@ -29,7 +29,7 @@ const open = (begin: () => Promise<void> = () => Promise.resolve(void (begun += 
   return sender;
 };
 const head = (number: number) => ({
-  ...{ version: 1 as const, segmentId, number, voiceType: '', fromMs: number * 10_000 },
+  ...{ version: 2 as const, segmentId, number, voiceType: '', fromMs: number * 10_000 },
   toMs: (number + 1) * 10_000,
   events: [],
 });

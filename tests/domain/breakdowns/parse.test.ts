@@ -1,10 +1,8 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { BreakdownEvent } from '@/lib/domain/breakdowns/event';
-import { joinParts, readPart, writePart } from '@/lib/domain/breakdowns/parse-part';
 import { fitsClips, parseRecipe, parseTimeline } from '@/lib/domain/breakdowns/parse-timeline';
-import type { PartHead } from '@/lib/domain/breakdowns/timeline';
-import { CagepostError } from '@/lib/domain/shared/errors';
+import type { CagepostError } from '@/lib/domain/shared/errors';
 import {
   buildMark,
   buildPiece,
@@ -16,20 +14,8 @@ import {
   OTHER_CLIP,
   someEvents,
 } from './build-timeline';
+import { faultOf, refusalOf } from './refusal-of';
 
-const refusalOf = (attempt: () => unknown): CagepostError | 'accepted' => {
-  try {
-    attempt();
-  } catch (error) {
-    if (error instanceof CagepostError) return error;
-    throw error;
-  }
-  return 'accepted';
-};
-const faultOf = (attempt: () => unknown) => {
-  const refusal = refusalOf(attempt);
-  return refusal === 'accepted' ? refusal : refusal.fault;
-};
 const asStored = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
 const anyJson = fc.jsonValue({ maxDepth: 4 });
 
@@ -163,109 +149,5 @@ describe('fitsClips', () => {
       { why: 'other' },
     ]);
     expect(fitsClips(buildTimeline(), [])).toMatchObject([{ why: 'gone' }, { why: 'gone' }]);
-  });
-});
-
-const buildHead = (overrides: Partial<PartHead> = {}): PartHead => ({
-  version: 1,
-  segmentId: '018f5e2a-0000-7000-8000-0000000005e6',
-  number: 0,
-  voiceType: 'audio/webm;codecs=opus',
-  voiceBytes: 0,
-  fromMs: 0,
-  toMs: 10_000,
-  events: [{ t: 0, kind: 'scene', scene: buildScene() }],
-  ...overrides,
-});
-
-describe('the file of a part', () => {
-  it('gives back what was written, whatever bytes the voice has', () => {
-    fc.assert(
-      fc.property(fc.uint8Array({ maxLength: 300 }), someEvents(9000, 12), (voice, events) => {
-        const read = readPart(writePart(buildHead({ events }), voice));
-        expect(read.head).toEqual(buildHead({ events, voiceBytes: voice.length }));
-        expect([...read.voice]).toEqual([...voice]);
-      }),
-    );
-  });
-
-  it('is one line of JSON, a line feed, and the voice', () => {
-    const bytes = writePart(buildHead(), Uint8Array.of(10, 1, 10));
-    const text = new TextDecoder().decode(bytes);
-    expect(JSON.parse(text.slice(0, text.indexOf('\n')))).toEqual(buildHead({ voiceBytes: 3 }));
-    expect(text.slice(text.indexOf('\n') + 1)).toBe('\n\u0001\n');
-  });
-
-  const whole = writePart(buildHead(), new Uint8Array(50));
-  it.each([
-    ['nothing', new Uint8Array()],
-    ['a file that is none of ours', new Uint8Array(5000).fill(7)],
-    ['one that was cut short in the voice', whole.subarray(0, whole.length - 1)],
-    ['one that was cut short in the head', whole.subarray(0, 80)],
-    ['one with too much in it', new Uint8Array([...whole, 0])],
-    ['letters that are none', Uint8Array.of(0xff, 0xfe, 10)],
-    [
-      'a first part without its beginning',
-      writePart(buildHead({ events: [{ t: 0, kind: 'chalk', isShown: true }] }), new Uint8Array()),
-    ],
-    [
-      'events out of order',
-      writePart(
-        buildHead({
-          number: 1,
-          events: [5, 4].map((t) => ({ t, kind: 'chalk', isShown: true })),
-        }),
-        new Uint8Array(),
-      ),
-    ],
-    ['an end before the beginning', writePart(buildHead({ fromMs: 9, toMs: 8 }), new Uint8Array())],
-  ])('refuses %s', (_, bytes) => {
-    expect(faultOf(() => readPart(bytes))).toBe('invalid');
-  });
-
-  it('lets nothing out but a part or a refusal, whatever bytes come', () => {
-    const bytes = fc.oneof(
-      fc.uint8Array({ maxLength: 200 }),
-      anyJson.map((json) => new TextEncoder().encode(`${JSON.stringify(json)}\nvoice`)),
-      fc.tuple(fc.nat(whole.length - 1), fc.nat(255)).map(([at, byte]) => whole.with(at, byte)),
-    );
-    fc.assert(
-      fc.property(bytes, (raw) => {
-        expect(['accepted', 'invalid', 'conflict']).toContain(faultOf(() => readPart(raw)));
-      }),
-      { numRuns: 400 },
-    );
-  });
-});
-
-describe('the parts of one take', () => {
-  const parts = [0, 1, 2].map((number) =>
-    buildHead({
-      number,
-      fromMs: number * 1000,
-      toMs: (number + 1) * 1000,
-      events: [
-        number === 0
-          ? { t: 0, kind: 'scene', scene: buildScene() }
-          : { t: number * 1000 + 5, kind: 'chalk', isShown: false },
-      ],
-    }),
-  ) as [PartHead, PartHead, PartHead];
-
-  it('are put together in order of number, however they came, a double once', () => {
-    const take = joinParts([parts[2], parts[0], parts[1], parts[2]]);
-    expect(take.events.map((event) => event.t)).toEqual([0, 1005, 2005]);
-    expect(take).toMatchObject({ durationMs: 3000, missing: [] });
-  });
-
-  it('stop before the first that is missing, and say which', () => {
-    expect(joinParts([parts[0], parts[2]])).toMatchObject({ durationMs: 1000, missing: [1] });
-  });
-
-  it.each([
-    ['without any', []],
-    ['without the first', [parts[1]]],
-  ])('%s are refused', (_, heads) => {
-    expect(faultOf(() => joinParts(heads))).toBe('invalid');
   });
 });

@@ -5,7 +5,7 @@ import { prisma } from '@/lib/data/client';
 import { listRemarks } from '@/lib/data/remarks.read';
 import { listReplies } from '@/lib/data/threads.read';
 import { remarkKey } from '@/lib/domain/breakdowns/files';
-import { writePart } from '@/lib/domain/breakdowns/parse-part';
+import { readPart, writePart } from '@/lib/domain/breakdowns/parse-part';
 import type { BreakdownId, ExportId, RemarkId, ThreadId } from '@/lib/domain/shared/ids';
 import { askForCaptions } from '@/lib/workflows/ask-for-captions';
 import { cancelExport } from '@/lib/workflows/cancel-export';
@@ -194,10 +194,10 @@ describe('the shelf of remarks', () => {
     const keep = () => keepBreakdown(studio.ports, at.asCoach, { breakdownId, recipe, parts });
     await expect(keep()).rejects.toMatchObject({ fault: 'not-found' });
     const spoken = await studio.take(at.clip.id, { seconds: 2, count: 1 });
-    const voice = spoken.parts[0]!.subarray(spoken.parts[0]!.indexOf(10) + 1);
+    const { voice } = readPart(spoken.parts[0]!);
     const bytes = writePart(
       {
-        ...{ version: 1, segmentId: id, number: 0, voiceType: 'audio/webm', fromMs: 0, toMs: 2000 },
+        ...{ version: 2, segmentId: id, number: 0, voiceType: 'audio/webm', fromMs: 0, toMs: 2000 },
         events: [],
       },
       voice,

@@ -104,7 +104,7 @@ export async function openStudio() {
         const endMs = Math.min(toMs, fromMs + partMs);
         return writePart(
           {
-            version: 1,
+            version: 2,
             ...{ segmentId, number, fromMs, toMs: endMs },
             voiceType: `${type};codecs=opus`,
             events: eventsOf(clipId, fromMs, endMs),
