@@ -1,6 +1,8 @@
 /** @type {import('next').NextConfig} */
 const config = {
   poweredByHeader: false,
+  // Named after its sources by the step that builds it; null: by chance.
+  generateBuildId: () => process.env.CAGEPOST_BUILD_ID ?? null,
   // `npm run check` checks the types of everything, tests included; a start need not wait for that.
   typescript: { ignoreBuildErrors: true },
   // A hundred megabytes of cache, and the time to write them, for a build that is rarely repeated.

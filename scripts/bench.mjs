@@ -48,7 +48,11 @@ export async function bench(name) {
       isPlain: true,
     });
   } finally {
-    await admin.query(`DROP DATABASE IF EXISTS ${database} WITH (FORCE)`);
+    // A benchmark may have made more of them, named after this one.
+    const { rows } = await admin.query('SELECT datname FROM pg_database WHERE starts_with(datname, $1)', [
+      database,
+    ]);
+    for (const { datname } of rows) await admin.query(`DROP DATABASE IF EXISTS ${datname} WITH (FORCE)`);
     await admin.end();
     await server.leave();
     rmSync(dataDir, { recursive: true, force: true });

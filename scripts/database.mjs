@@ -1,25 +1,28 @@
-// Brings the database to where the program can use it: running, migrated, and with the demo in it when it is new.
+// Brings the embedded database to where the program can use it: running, migrated, with the demo in it when it is new.
 import { randomBytes } from 'node:crypto';
 import { closeSync, existsSync, openSync, readFileSync, readSync, rmSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { startPostgres } from './embedded-postgres.mjs';
-import { digestOf, inRoot, mustRun, say, TOOLS, Trouble } from './steps.mjs';
+import { digestOf, inRoot, mustRun, say, TOOLS } from './steps.mjs';
 
 const NAME = 'cagepost';
 const FRESH = 'cagepost_new_';
 
-const migrate = (env) =>
+/** Applies the migrations that the database does not have. */
+export const migrate = (env) =>
   mustRun('Migrating the database', process.execPath, [TOOLS.prisma, 'migrate', 'deploy'], {
     env,
     isQuiet: true,
   });
 
-const seedDemo = (env, ...flags) =>
+/** Fills the invented academy in. */
+export const seedDemo = (env, ...flags) =>
   mustRun('Filling in the demo', process.execPath, [TOOLS.tsx, inRoot('scripts/seed-demo.ts'), ...flags], {
     env,
   });
 
-const wantsDemo = (env, byDefault) => (env.CAGEPOST_DEMO ? env.CAGEPOST_DEMO === '1' : byDefault);
+/** Whether the demo is asked for. */
+export const wantsDemo = (env, byDefault) => (env.CAGEPOST_DEMO ? env.CAGEPOST_DEMO === '1' : byDefault);
 
 // Tells one cluster from another: the first eight bytes of its control file are its identity.
 function clusterOf(dataDir) {
@@ -33,7 +36,8 @@ function clusterOf(dataDir) {
   return bytes.toString('hex');
 }
 
-async function connect(url) {
+/** A connection to that database. */
+export async function connect(url) {
   const { default: pg } = await import('pg');
   const client = new pg.Client({ connectionString: url });
   await client.connect();
@@ -105,20 +109,4 @@ export async function openEmbedded(dataDir, env) {
     throw error;
   }
   return { url: server.urlOf(NAME), pid: server.pid, stop: server.stop };
-}
-
-/** A database of somebody's own: reached and migrated; the demo only if it is asked for and nothing is in there. */
-export async function openOwn(url, env) {
-  try {
-    const client = await connect(url);
-    await client.end();
-  } catch (error) {
-    if (error.code !== '3D000') {
-      throw new Trouble(`The database of DATABASE_URL does not answer: ${error.message || error.code}.`);
-    }
-  }
-  say('database: migrating the one of DATABASE_URL');
-  await migrate({ ...env, DATABASE_URL: url });
-  if (wantsDemo(env, false)) await seedDemo(env, '--if-empty');
-  return { url, pid: null, stop: async () => {} };
 }

@@ -103,6 +103,18 @@ const schema = z.object({
     .string()
     .default('.data')
     .transform((folder) => path.resolve(/*turbopackIgnore: true*/ folder)),
+  /** Set by `npm run web` and `npm run worker`, which may run on machines of their own. */
+  CAGEPOST_APART: z.stringbool('CAGEPOST_APART is set by the start script: leave it out.').default(false),
+  SHARED_DATA_DIR: z
+    .stringbool(
+      'SHARED_DATA_DIR is 1 (DATA_DIR lies on a disk that every machine shares) or 0 (it is this machine’s own).',
+    )
+    .default(false),
+  DRAIN_MS: wholeNumber(
+    0,
+    600_000,
+    'DRAIN_MS is not a time: it is a whole number of milliseconds, at most 600000.',
+  ).default(10_000),
   LOG_LEVEL: z
     .enum(
       ['fatal', 'error', 'warn', 'info', 'debug', 'silent'],
@@ -135,16 +147,29 @@ export class EnvError extends Error {
 const HALF_A_CARD_KEY =
   'STRIPE_SECRET_KEY and STRIPE_WEBHOOK_SECRET go together: set both for card payments, or neither.';
 
+const FILES_OF_ONE_MACHINE =
+  'UPLOADTHING_TOKEN is not set, so files would be kept by this machine alone, and the others would not find them: set it to keep them at the hosted upload service, or, if DATA_DIR lies on a disk that every machine shares, say so with SHARED_DATA_DIR=1.';
+
+const isYes = (text: string | undefined) => z.stringbool().safeParse(text).data === true;
+
+/** What no single variable can tell. */
+const faultsTogether = (set: Readonly<Record<string, string | undefined>>): string[] => [
+  ...(Boolean(set.STRIPE_SECRET_KEY) === Boolean(set.STRIPE_WEBHOOK_SECRET) ? [] : [HALF_A_CARD_KEY]),
+  ...(isYes(set.CAGEPOST_APART) && !set.UPLOADTHING_TOKEN && !isYes(set.SHARED_DATA_DIR)
+    ? [FILES_OF_ONE_MACHINE]
+    : []),
+];
+
 /** Checks the given variables. An empty one counts as not set. Throws an `EnvError` that lists all faults. */
 export const readEnv = (variables: Readonly<Record<string, string | undefined>>): Env => {
   const set = Object.fromEntries(
     Object.entries(variables).filter(([, value]) => value !== undefined && value !== ''),
   );
   const parsed = schema.safeParse(set);
-  const half = Boolean(set.STRIPE_SECRET_KEY) === Boolean(set.STRIPE_WEBHOOK_SECRET) ? [] : [HALF_A_CARD_KEY];
-  if (parsed.success && half.length === 0) return parsed.data;
+  const together = faultsTogether(set);
+  if (parsed.success && together.length === 0) return parsed.data;
   const faults = parsed.error?.issues.map((issue) => issue.message) ?? [];
-  throw new EnvError([...new Set([...faults, ...half])]);
+  throw new EnvError([...new Set([...faults, ...together])]);
 };
 
 let known: Env | undefined;

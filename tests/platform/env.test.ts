@@ -62,10 +62,24 @@ describe('readEnv', () => {
     ['CLIP_MAX_BYTES', '-1'],
     ['CLIP_MAX_BYTES', '1GB'],
     ['CLIP_MAX_SECONDS', '0'],
+    ['SHARED_DATA_DIR', 'perhaps'],
+    ['DRAIN_MS', '10s'],
+    ['DRAIN_MS', '600001'],
   ])('says in one sentence what is wrong with %s = %s', (name, value) => {
     const faults = faultsOf({ ...GOOD, [name]: value });
     expect(faults).toHaveLength(1);
     expect(faults[0]).toMatch(new RegExp(`^${name} is .*\\.$`));
+  });
+
+  test('processes that run apart need files that all of them find', () => {
+    const apart = { ...GOOD, CAGEPOST_APART: '1' };
+    expect(faultsOf(apart)).toEqual([
+      expect.stringMatching(/^UPLOADTHING_TOKEN is not set, .* SHARED_DATA_DIR=1\.$/),
+    ]);
+    expect(faultsOf({ ...apart, SHARED_DATA_DIR: '0' })).toHaveLength(1);
+    expect(faultsOf({ ...apart, SHARED_DATA_DIR: '1' })).toEqual([]);
+    const token = Buffer.from('{"apiKey":"k","appId":"a","regions":["r"]}').toString('base64');
+    expect(faultsOf({ ...apart, UPLOADTHING_TOKEN: token })).toEqual([]);
   });
 
   const CARDS = { STRIPE_SECRET_KEY: 'sk_test_key', STRIPE_WEBHOOK_SECRET: 'whsec_test' };
