@@ -5,6 +5,7 @@ import type { LessonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import { Prisma } from './generated/client';
 import { personRef, toPerson } from './select';
+import { textQuery } from './text-query';
 import { lessonsVisibleTo, playersVisibleTo } from './visibility';
 
 /** A lesson as one line of what was found. */
@@ -18,27 +19,12 @@ export interface FoundLesson {
   fixFirst: string | null;
 }
 
-const MOST_WORDS = 8;
 /** So many of the newest lessons are looked through word by word. */
 const NEWEST = 400;
 
-/**
- * What somebody typed as a query of PostgreSQL's full text search: every word must be there, its end may be missing.
- * Null when there is no letter or digit in it.
- */
-const queryOf = (typed: string): string | null => {
-  const words = typed.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? [];
-  return words.length === 0
-    ? null
-    : words
-        .slice(0, MOST_WORDS)
-        .map((word) => `${word}:*`)
-        .join(' & ');
-};
-
 /** Players of the program whose name holds all the words, by name, at most 20; for staff, empty for anybody else. */
 export async function findPlayers(viewer: Viewer, typed: string): Promise<PersonRef[]> {
-  const query = queryOf(typed);
+  const query = textQuery(typed);
   if (!isStaff(viewer) || query === null) return [];
   const found = await prisma.$queryRaw<{ id: string }[]>`
     SELECT id FROM "Person"
@@ -63,7 +49,7 @@ export async function findLessons(
   typed: string,
   after?: LessonId,
 ): Promise<{ rows: FoundLesson[]; hasMore: boolean }> {
-  const query = queryOf(typed);
+  const query = textQuery(typed);
   if (!isStaff(viewer) || query === null) return { rows: [], hasMore: false };
   const take = 20;
   const last = after
