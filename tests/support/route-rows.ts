@@ -43,6 +43,7 @@ export const ROUTES: Record<string, RouteRow> = {
     kind: 'page',
     path: '/lessons/ID/captions/ID',
   },
+  'app/program/checklist/page.tsx': { kind: 'page', path: '/program/checklist', staff: true },
   'app/program/drills/page.tsx': { kind: 'page', path: '/program/drills', staff: true },
   'app/practice/page.tsx': { kind: 'page', path: '/practice' },
   'app/api/practice/check-ins/route.ts': { kind: 'api', path: '/api/practice/check-ins', method: 'POST' },
