@@ -3,8 +3,9 @@ import { openFrameSource } from '@/lib/review/media/open-frame-source';
 import type { Task } from '../frames/measure';
 import { beginTake, joinRecording, openRecording, readLeft, type Recording } from './record-page';
 import { checkReplay } from './replay-check';
-import { legibility, recordScreen } from './screen-recording';
-import { held, openStand, runScript, type Stand } from './stand';
+import { judgeLegibility, watchPictures, type Legibility } from './legible';
+import { recordScreen } from './screen-recording';
+import { openStand, runScript, type Stand } from './stand';
 import { measureSync } from './sync';
 
 // The page of the benchmark: the program's own recorder and replay on a clip with numbers in its pictures.
@@ -63,35 +64,22 @@ const screen = async (ms: number, bits: number): Promise<{ bytes: number }> => {
   return { bytes: blob.size };
 };
 
-/**
- * What a screen recording at this rate shows of frames that were stepped to after a second of movement and held for a
- * quarter of a second: the least decibels, and whether each number can be read.
- */
-const screenLegibility = async (bits: number): Promise<{ db: number; isRead: boolean }> => {
-  const { player } = opened();
-  const frames = [0.3, 0.6, 0.9].map((part) => Math.round(player.source.frameCount * part));
-  const { blob } = await recordScreen(opened(), bits, async () => {
-    for (const frame of frames) {
-      player.goTo(0);
-      player.setSpeed(0.5);
-      player.play();
-      await held(1000);
-      player.goTo(frame);
-      while (player.getSnapshot().shownFrame !== frame)
-        await new Promise((resolve) => requestAnimationFrame(resolve));
-      await held(250);
-    }
-    player.goTo(0);
-    await held(500);
-  });
-  const all: { db: number; isRead: boolean }[] = [];
-  for (const frame of frames) {
-    const truth = await player.source.copyAt(frame, player.source.width);
-    const { db, number } = await legibility(blob, truth);
-    truth.close();
-    all.push({ db, isRead: number === clip().numbers[frame] });
-  }
-  return { db: Math.min(...all.map((one) => one.db)), isRead: all.every((one) => one.isRead) };
+/** How legible a screen recording at this rate is: see the README. */
+const screenLegibility = async (bits: number, ms: number): Promise<Legibility & { bytes: number }> => {
+  const stand = opened();
+  const pictures = watchPictures(stand);
+  let size = { width: 0, height: 0 };
+  const recording = await recordScreen(
+    stand,
+    bits,
+    () => runScript(stand, ms),
+    (ctx) => {
+      size = { width: ctx.canvas.width, height: ctx.canvas.height };
+      pictures.look(ctx);
+    },
+  );
+  const judged = await judgeLegibility(recording, pictures.stood(), clip().numbers, size);
+  return { ...judged, bytes: recording.blob.size };
 };
 
 const sync = (ms: number) => measureSync(opened(), ms);
