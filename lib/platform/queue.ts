@@ -98,6 +98,23 @@ export async function dropLostJobs(boss: PgBoss): Promise<number> {
 }
 
 /**
+ * Hands back the jobs of these queues that were begun a minute ago or earlier and that nobody is at: each counts as
+ * one that failed, and is tried again as often as its queue allows. Returns how many there were.
+ */
+export async function failLostJobs(
+  boss: PgBoss,
+  queues: readonly string[],
+  atWork: ReadonlySet<string>,
+): Promise<number> {
+  const sql = `SELECT id, name FROM pgboss.job
+    WHERE name = ANY($1) AND state = 'active' AND started_on < now() - interval '1 minute'`;
+  const { rows } = await boss.getDb().executeSql(sql, [queues]);
+  const lost = (rows as { id: string; name: string }[]).filter(({ id }) => !atWork.has(id));
+  for (const { id, name } of lost) await boss.fail(name, id, { message: 'its worker is gone' });
+  return lost.length;
+}
+
+/**
  * The Queue port. With a transaction the request stands or falls with it. `connect` is called at the first use and,
  * if it failed, again at the next: a server may start before its database answers.
  */

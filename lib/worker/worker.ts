@@ -7,7 +7,9 @@ import { listUnprepared } from '@/lib/data/clips-waiting.system';
 import type { ClipId, ExportId } from '@/lib/domain/shared/ids';
 import { dropLostJobs, type ExportJob, type PrepareClipJob, QUEUES } from '@/lib/platform/queue';
 import type { BreakdownJob, Ports } from '@/lib/workflows/ports';
+import { createAtWork } from './at-work';
 import { isOnlyWorker, startBeat } from './beat';
+import { handBackLostJobs } from './lost-jobs';
 
 // What is at work when the program ends is handed back after this; the next start takes it up again.
 const STOP_PATIENCE_MS = 5_000;
@@ -40,12 +42,11 @@ export async function startWorker({
 }: WorkerSettings): Promise<() => Promise<void>> {
   const { log } = ports;
   if (await isOnlyWorker(ports)) await takeUpLostWork(boss, ports);
-  const stopBeat = await startBeat(ports, version);
+  const atWork = createAtWork(boss);
+  const stopBeat = await startBeat(ports, version, atWork, () => handBackLostJobs(boss, ports, atWork));
 
-  // A batch fails as a whole, so every job is a batch of its own, and every core has a taker of its own.
-  const prepare = async ([job]: PgBoss.JobWithMetadata<PrepareClipJob>[]) => {
-    if (!job) return;
-    const facts = { clipId: job.data.clipId, attempt: job.retryCount + 1 };
+  const prepare = async (job: PgBoss.Job<PrepareClipJob>) => {
+    const facts = { clipId: job.data.clipId, job: job.id };
     try {
       const result = await jobs.prepareClip(job.data.clipId as ClipId);
       log.info({ ...facts, result }, 'preparing a clip is over');
@@ -54,12 +55,12 @@ export async function startWorker({
       throw error;
     }
   };
-  const taking = { batchSize: 1, pollingIntervalSeconds: 0.5 };
+  const taking = { pollingIntervalSeconds: 0.5 };
+  // Every core has a taker of its own.
   for (let core = 0; core < availableParallelism(); core += 1) {
-    await boss.work<PrepareClipJob>(QUEUES.prepareClip, { ...taking, includeMetadata: true }, prepare);
+    await atWork.take<PrepareClipJob>(QUEUES.prepareClip, taking, prepare);
   }
-  await boss.work<BreakdownJob>(QUEUES.breakdowns, taking, async ([job]) => {
-    if (!job) return;
+  await atWork.take<BreakdownJob>(QUEUES.breakdowns, taking, async (job) => {
     try {
       const result = await jobs.workOnBreakdown(job.data);
       log.info({ ...job.data, result }, 'work on a breakdown is over');
@@ -68,8 +69,7 @@ export async function startWorker({
       throw error;
     }
   });
-  await boss.work<ExportJob>(QUEUES.exports, taking, async ([job]) => {
-    if (!job) return;
+  await atWork.take<ExportJob>(QUEUES.exports, taking, async (job) => {
     try {
       const result = await jobs.renderExport(job.data.exportId as ExportId);
       log.info({ ...job.data, result }, 'making a file is over');
@@ -78,7 +78,7 @@ export async function startWorker({
       throw error;
     }
   });
-  await boss.work(QUEUES.drainOutbox, taking, async () => {
+  await atWork.take(QUEUES.drainOutbox, taking, async () => {
     try {
       await jobs.drainOutbox();
     } catch (error) {
@@ -86,7 +86,7 @@ export async function startWorker({
       throw error;
     }
   });
-  await boss.work(QUEUES.turnAges, taking, async () => {
+  await atWork.take(QUEUES.turnAges, taking, async () => {
     try {
       await jobs.turnAges();
     } catch (error) {

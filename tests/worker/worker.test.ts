@@ -1,13 +1,15 @@
 import { randomUUID } from 'node:crypto';
 import { hostname } from 'node:os';
 import type PgBoss from 'pg-boss';
-import { afterEach, beforeEach, expect, test, vi } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { asSystem } from '@/lib/auth/system';
-import { listBeats, recordBeat } from '@/lib/data/health.system';
+import { type Beat, listBeats, recordBeat } from '@/lib/data/health.system';
 import { systemClock } from '@/lib/platform/clock';
 import { connectQueue, createQueue, QUEUES } from '@/lib/platform/queue';
 import { startWorker, type WorkerSettings } from '@/lib/worker/worker';
-import { isOnlyWorker } from '@/lib/worker/beat';
+import { createAtWork } from '@/lib/worker/at-work';
+import { isOnlyWorker, startBeat } from '@/lib/worker/beat';
+import { handBackLostJobs } from '@/lib/worker/lost-jobs';
 import type { Log } from '@/lib/workflows/ports';
 import { buildClip, buildLesson, buildPlayer, buildProgram } from '../support/build';
 
@@ -82,6 +84,9 @@ test('one failing clip does not hold up another and is tried again later', async
   await vi.waitFor(async () => expect(await waitingForRetry()).toBe(1), waiting);
 });
 
+const beatOf = (id: string, facts: Partial<Beat> = {}) =>
+  recordBeat(system, { id, version: '1', at: new Date(), jobs: [], ...facts });
+
 const aLesson = async () => {
   const program = await buildProgram();
   return buildLesson(program, await buildPlayer(program));
@@ -110,7 +115,7 @@ test('takes up what a killed worker left: the clip whose job it held, and one wi
 
 test('leaves the work of another living worker alone', async () => {
   // The process that runs the test runner is another one that is alive.
-  await recordBeat(system, { id: `${hostname()}/${process.ppid}`, version: '1', at: new Date() });
+  await beatOf(`${hostname()}/${process.ppid}`);
   const held = await buildClip(await aLesson(), {
     state: 'preparing',
     storageKey: 'clips/held/original.mp4',
@@ -121,6 +126,64 @@ test('leaves the work of another living worker alone', async () => {
   await settings.ports.queue.drainOutbox();
   await vi.waitFor(() => expect(drainOutbox).toHaveBeenCalled(), waiting);
   expect(prepareClip).not.toHaveBeenCalledWith(held.id);
+});
+
+describe('while several workers are at work', () => {
+  const other = `${hostname()}/${process.ppid}`;
+  const atWork = { queues: () => [QUEUES.prepareClip] };
+  const begin = async (minutesAgo: number) => {
+    await settings.ports.queue.prepareClip(randomUUID());
+    const [job] = await boss.fetch(QUEUES.prepareClip);
+    const sql = `UPDATE pgboss.job SET started_on = now() - $1 * interval '1 minute' WHERE id = $2`;
+    await boss.getDb().executeSql(sql, [minutesAgo, job?.id]);
+    return job?.id ?? '';
+  };
+  const stateOf = async (id: string) => (await boss.getJobById(QUEUES.prepareClip, id))?.state;
+
+  test('a job that a living one names stays with it', async () => {
+    const id = await begin(20);
+    await beatOf(other, { jobs: [id] });
+    await handBackLostJobs(boss, settings.ports, atWork);
+    expect(await stateOf(id)).toBe('active');
+  });
+
+  test.each([
+    ['whose worker gave no sign for long', 'elsewhere/7', 120_000],
+    ['whose worker of this machine is gone', `${hostname()}/999999999`, 0],
+  ])('a job %s is tried again', async (_, id, silentFor) => {
+    const job = await begin(2);
+    await beatOf(other);
+    await beatOf(id, { jobs: [job], at: new Date(Date.now() - silentFor) });
+    await handBackLostJobs(boss, settings.ports, atWork);
+    expect(await stateOf(job)).toBe('retry');
+  });
+
+  test('a job that was begun just now may not be named yet, and one of a queue unknown to us is not ours', async () => {
+    const fresh = await begin(0);
+    const old = await begin(2);
+    await handBackLostJobs(boss, settings.ports, { queues: () => [QUEUES.exports] });
+    expect([await stateOf(fresh), await stateOf(old)]).toEqual(['active', 'active']);
+    await handBackLostJobs(boss, settings.ports, atWork);
+    expect([await stateOf(fresh), await stateOf(old)]).toEqual(['active', 'retry']);
+  });
+
+  test('what a worker is at stands in its sign of life', async () => {
+    let finish = () => {};
+    prepareClip.mockReturnValue(new Promise<void>((resolve) => (finish = resolve)));
+    const taken = createAtWork(boss);
+    await taken.take(QUEUES.prepareClip, { pollingIntervalSeconds: 0.5 }, async () => {
+      await prepareClip(randomUUID() as never);
+    });
+    await settings.ports.queue.prepareClip(randomUUID());
+    await vi.waitFor(() => expect(taken.jobs()).toHaveLength(1), waiting);
+    expect(taken.queues()).toEqual([QUEUES.prepareClip]);
+    const stopBeat = await startBeat(settings.ports, '1', taken, () => Promise.resolve());
+    const mine = (await listBeats(system)).find((beat) => beat.id === `${hostname()}/${process.pid}`);
+    expect(mine?.jobs).toEqual(taken.jobs());
+    finish();
+    await vi.waitFor(() => expect(taken.jobs()).toEqual([]), waiting);
+    await stopBeat();
+  });
 });
 
 test('gives a sign of life from its start to its end', async () => {
@@ -143,6 +206,6 @@ test.each([
   const others = await listBeats(system);
   for (const beat of others) await recordBeat(system, { ...beat, at: new Date(0) });
   await isOnlyWorker({ clock: systemClock });
-  await recordBeat(system, { id, version: '1', at: new Date(Date.now() - silentFor) });
+  await beatOf(id, { at: new Date(Date.now() - silentFor) });
   expect(await isOnlyWorker({ clock: systemClock })).toBe(isDead);
 });

@@ -18,7 +18,7 @@ const portsOf = (
   >[1]['storage'],
   isQueueUp: parts.isQueueUp ?? (() => Promise.resolve(true)),
 });
-const beat = (at: Date) => recordBeat(system, { id: 'here/1', version: '1', at });
+const beat = (at: Date) => recordBeat(system, { id: 'here/1', version: '1', at, jobs: [] });
 
 afterEach(async () => {
   vi.useRealTimers();
