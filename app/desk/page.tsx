@@ -11,17 +11,23 @@ import { Page } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import {
   countDesk,
-  DESK_FILTERS,
-  type DeskFilter,
+  listCare,
   listCoaches,
+  listOwnPromises,
   listOwnReviewTimes,
   readDesk,
 } from '@/lib/data/desk.read';
 import { listOverdueSwings } from '@/lib/data/practice.read';
+import {
+  cursorAddress,
+  deskAddress,
+  parseCursor,
+  parseDeskQuery,
+  type DeskFilter,
+} from '@/lib/domain/desk/desk-query';
 import { eveningLine, paceMinutes } from '@/lib/domain/desk/evening-line';
 import { dayIn } from '@/lib/domain/people/age';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
-import { anId, type LessonId } from '@/lib/domain/shared/ids';
 import { DeskHead } from './_desk/desk-head';
 import { DeskKeys } from './_desk/desk-keys';
 import { DeskRowView } from './_desk/desk-row';
@@ -30,30 +36,26 @@ import css from './_desk/desk.module.css';
 
 export const metadata: Metadata = { title: 'Desk' };
 
-type Search = Promise<{ show?: string; find?: string; after?: string }>;
+type Search = Promise<Record<string, string | string[] | undefined>>;
 
 /** The coach's desk: what is promised, in order of promise, and whether tonight holds. */
 export default async function DeskPage({ searchParams }: { searchParams: Search }) {
   const viewer = await requireViewer('/desk');
   if (!isStaff(viewer)) redirect('/lessons');
-  const { show, find = '', after } = await searchParams;
-  const filter: DeskFilter = DESK_FILTERS.find((one) => one === show) ?? 'mine';
+  const address = await searchParams;
+  const query = parseDeskQuery(address);
+  const { filter, find } = query;
   const frame = await pageFrame(viewer);
-  const cursor = anId<LessonId>().safeParse(after);
-  const [desk, counts, own, open, reviews, coaches] = await Promise.all([
-    readDesk(viewer, { filter, now: frame.now, find, ...(cursor.success ? { after: cursor.data } : {}) }),
-    countDesk(viewer, frame.now),
-    readDesk(viewer, { filter: 'mine', now: frame.now, take: 60 }),
-    readDesk(viewer, { filter: 'open', now: frame.now, take: 1 }),
+  const careIds = await listCare(viewer, frame.now);
+  const [desk, counts, waiting, reviews, coaches] = await Promise.all([
+    readDesk(viewer, { ...query, now: frame.now, careIds, after: parseCursor(address.after) }),
+    countDesk(viewer, frame.now, careIds),
+    listOwnPromises(viewer),
     listOwnReviewTimes(viewer),
     listCoaches(viewer),
   ]);
   const pace = paceMinutes(reviews);
-  const waiting = own.rows.flatMap((row) =>
-    row.promisedAt ? [{ lessonId: row.id, promisedAt: row.promisedAt }] : [],
-  );
   const today = dayIn(frame.timeZone, frame.now);
-  const last = desk.rows.at(-1);
   return (
     <>
       <TopBar
@@ -82,11 +84,11 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
           timeZone={frame.timeZone}
         />
         <OverdueSwings overdue={await listOverdueSwings(viewer, today)} />
-        <DeskTabs current={filter} counts={counts} find={find} />
+        <DeskTabs query={query} counts={counts} coaches={coaches} />
         {desk.rows.length === 0 ? (
           <EmptyState title={find ? 'Nothing found' : EMPTY[filter].title}>
             <p>{find ? `No lesson here has “${find}” in its player or question.` : EMPTY[filter].words}</p>
-            {!find && filter === 'mine' && open.rows.length > 0 ? (
+            {!find && filter === 'mine' && counts.open > 0 ? (
               <Link className="btn" href="/desk?show=open">
                 See what nobody has taken yet
               </Link>
@@ -132,11 +134,8 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
           </table>
         )}
         <div className={css.foot}>
-          {desk.hasMore && last ? (
-            <Link
-              className="btn"
-              href={`/desk?${new URLSearchParams({ show: filter, find, after: last.id }).toString()}`}
-            >
+          {desk.next ? (
+            <Link className="btn" href={`/desk?${deskAddress(query)}&after=${cursorAddress(desk.next)}`}>
               Next 50
             </Link>
           ) : (

@@ -54,6 +54,7 @@ import {
 } from '../support/matrix';
 import { CARE_ROWS } from './care-rows';
 import { MONEY_ROWS } from './money-rows';
+import { NOTICE_ROWS } from './notice-rows';
 import { PRACTICE_ROWS } from './practice-rows';
 import { PROGRAM_ROWS } from './program-rows';
 
@@ -76,6 +77,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
   ...MONEY_ROWS,
   ...PRACTICE_ROWS,
   ...CARE_ROWS,
+  ...NOTICE_ROWS,
   ...PROGRAM_ROWS,
   'audit.write': {
     writeAudit: self((viewer, tx) =>
@@ -242,6 +244,9 @@ export const ROWS: Record<string, Record<string, Row>> = {
       t: { submitted: { id: string } },
     ) => answer.rows.some((one) => one.id === t.submitted.id)) as never),
     countDesk: self((v) => desk.countDesk(v, at)),
+    listCare: row(STAFF, (v) => desk.listCare(v, at), ((ids: string[], t: { submitted: { id: string } }) =>
+      ids.includes(t.submitted.id)) as never),
+    listOwnPromises: self((v) => desk.listOwnPromises(v)),
     listOwnReviewTimes: self((v) => desk.listOwnReviewTimes(v)),
     listCoaches: row({ coach: ['own', 'other', 'bare'], lead: ['own', 'other', 'bare'] }, (v, t) =>
       desk.listCoaches(v).then((all) => all.some((one) => one.id === t.inReview.coachId)),
@@ -389,7 +394,9 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'program.read': {
     readProgram: self((v, tx) => programRead.readProgram(v, tx)),
     readChecklist: self((v) => programRead.readChecklist(v)),
-    listStaffAddresses: self((v, tx) => programRead.listStaffAddresses(v, tx, null)),
+    listStaffToTell: self((v, tx) =>
+      programRead.listStaffToTell(v, tx, { coachId: null, isMinors: true, today: v.adultsBornUntil }),
+    ),
     listAudit: self((v) => programRead.listAudit(v)),
   },
   'program.write': {

@@ -5,7 +5,7 @@ import { Moment, TimeAgo, Until } from '@/app/_ui/moment';
 import { Pennant } from '@/app/_ui/pennant';
 import { StatePath } from '@/app/_ui/state-path';
 import { Still } from '@/app/_ui/still';
-import type { DeskRow } from '@/lib/data/desk.read';
+import type { DeskRow } from '@/lib/data/desk-select';
 import { careReasons, shownAge } from '@/lib/domain/desk/care';
 import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import { STATE_WORD } from '@/lib/domain/lessons/words';
