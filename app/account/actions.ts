@@ -79,7 +79,7 @@ export const setPause = formAction(
   'people.change',
   z.object({ playerId: anId<PersonId>(), isPaused: z.enum(['yes', 'no']) }),
   async (viewer, { playerId, isPaused }) => {
-    await pauseContact({ clock: ports.clock }, viewer, { playerId, isPaused: isPaused === 'yes' });
+    await pauseContact(ports, viewer, { playerId, isPaused: isPaused === 'yes' });
     return { isPaused: isPaused === 'yes' };
   },
 );

@@ -5,6 +5,12 @@ import type { System } from '@/lib/domain/people/viewer';
 import type { PersonId, ProgramId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
 
+/** Somebody with an address. */
+interface Reached {
+  personId: string;
+  email: string;
+}
+
 /** A player near an age at which other rules hold, in one program, with everybody who is to hear of it. */
 export interface NearAge {
   playerId: PersonId;
@@ -13,8 +19,8 @@ export interface NearAge {
   timeZone: string | null;
   birthDate: Day;
   program: { id: ProgramId; name: string; timeZone: string };
-  guardianEmails: string[];
-  leadEmails: string[];
+  guardians: Reached[];
+  leads: Reached[];
 }
 
 /** Players whose birthday of 13 or 18 lies in the last days, whatever the zone; a day more on both sides. */
@@ -41,7 +47,7 @@ export async function listNearAges(_system: System, now: Date): Promise<NearAge[
           birthDate: true,
           guardians: {
             where: { verifiedAt: { not: null } },
-            select: { guardian: { select: { email: true } } },
+            select: { guardian: { select: { id: true, email: true } } },
           },
         },
       },
@@ -50,7 +56,7 @@ export async function listNearAges(_system: System, now: Date): Promise<NearAge[
           id: true,
           name: true,
           timeZone: true,
-          memberships: { where: { role: 'lead' }, select: { person: { select: { email: true } } } },
+          memberships: { where: { role: 'lead' }, select: { person: { select: { id: true, email: true } } } },
         },
       },
     },
@@ -65,12 +71,15 @@ export async function listNearAges(_system: System, now: Date): Promise<NearAge[
         timeZone: person.timeZone,
         birthDate: dayOfDate(person.birthDate),
         program: { id: program.id as ProgramId, name: program.name, timeZone: program.timeZone },
-        guardianEmails: person.guardians.flatMap(({ guardian }) => (guardian.email ? [guardian.email] : [])),
-        leadEmails: program.memberships.flatMap((one) => (one.person.email ? [one.person.email] : [])),
+        guardians: person.guardians.flatMap(({ guardian }) => reached(guardian)),
+        leads: program.memberships.flatMap((one) => reached(one.person)),
       },
     ];
   });
 }
+
+const reached = ({ id, email }: { id: string; email: string | null }): Reached[] =>
+  email ? [{ personId: id, email }] : [];
 
 /** The audit's word for a birthday after which other rules hold. */
 export const TURNED_ACTION = { 13: 'age.turned-13', 18: 'age.turned-18' } as const satisfies Record<

@@ -1,5 +1,7 @@
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
+import type { Day } from '@/lib/domain/people/age';
+import { isCleared } from '@/lib/domain/people/clearances';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { db, prisma, type Tx } from './client';
 import { programFacts, toChecklist, toProgram } from './select';
@@ -35,20 +37,37 @@ export async function readChecklist(viewer: Viewer): Promise<{ number: number; i
 }
 
 /**
- * Addresses of staff for a notice about a lesson: of its coach, or of all coaches and leads when it has none or its
- * coach cannot be reached any more. Used by workflows only.
+ * Staff to tell of a lesson: its coach, or all coaches and leads when it has none or its coach cannot be reached any
+ * more. Of a minor's lesson only leads, and coaches whose checks hold on `today`. Used by workflows only.
  */
-export async function listStaffAddresses(viewer: Viewer, tx: Tx, coachId: string | null): Promise<string[]> {
+export async function listStaffToTell(
+  viewer: Viewer,
+  tx: Tx,
+  { coachId, isMinors, today }: { coachId: string | null; isMinors: boolean; today: Day },
+): Promise<{ personId: string; email: string }[]> {
   const people = await db(tx).person.findMany({
     where: {
       email: { not: null },
       memberships: { some: { programId: viewer.programId, role: { in: ['coach', 'lead'] } } },
     },
-    select: { id: true, email: true },
+    select: {
+      id: true,
+      email: true,
+      memberships: { where: { programId: viewer.programId, role: 'lead' }, select: { role: true } },
+      clearances: {
+        where: { programId: viewer.programId },
+        select: { kind: true, issuedOn: true, expiresOn: true, revokedAt: true },
+      },
+    },
     orderBy: { email: 'asc' },
   });
-  const coach = people.filter((person) => person.id === coachId);
-  return (coach.length > 0 ? coach : people).flatMap((person) => (person.email ? [person.email] : []));
+  const open = people.filter(
+    (person) => !isMinors || person.memberships.length > 0 || isCleared(person.clearances, today),
+  );
+  const coach = open.filter((person) => person.id === coachId);
+  return (coach.length > 0 ? coach : open).flatMap(({ id, email }) =>
+    email ? [{ personId: id, email }] : [],
+  );
 }
 
 /** For leads: the last things that were done, newest first, at most `take`. Empty for anybody else. */

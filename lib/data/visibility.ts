@@ -129,4 +129,11 @@ export const packsUsableFor = (viewer: Viewer, playerId: string): Prisma.PackWhe
   OR: [{ payerId: playerId }, { payer: { wards: { some: { playerId, verifiedAt: { not: null } } } } }],
 });
 
+/** The viewer's own notices in the program they look at, none before its time. */
+export const noticesShownTo = (viewer: Viewer, now: Date): Prisma.NoticeWhereInput => ({
+  personId: viewer.roles.length > 0 ? viewer.personId : { in: [] },
+  programId: viewer.programId,
+  shownFrom: { lte: now },
+});
+
 export { playersVisibleTo };

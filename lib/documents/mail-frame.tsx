@@ -5,6 +5,7 @@ import {
   Head,
   Heading,
   Html,
+  Link,
   Preview,
   Section,
   Text,
@@ -21,6 +22,8 @@ export function MailFrame(props: {
   programName?: string;
   children: ReactNode;
   action?: { label: string; href: string };
+  /** Absent where nothing can be chosen: an invitation, what keeps somebody from harm. */
+  choices?: { choicesUrl: string; stopUrl: string } | undefined;
 }) {
   return (
     <Html lang="en">
@@ -53,6 +56,17 @@ export function MailFrame(props: {
             Sent by Cagepost{props.programName ? ` for ${props.programName}` : ''}. Clips and notes stay on
             the site; they are never in a mail.
           </Text>
+          {props.choices ? (
+            <Text style={{ ...text, fontSize: '14px', lineHeight: '20px', color: '#4A5353' }}>
+              <Link href={props.choices.choicesUrl} style={{ color: '#2B5C86', textDecoration: 'underline' }}>
+                Choose which mails come
+              </Link>
+              {' · '}
+              <Link href={props.choices.stopUrl} style={{ color: '#2B5C86', textDecoration: 'underline' }}>
+                No more mails of this kind
+              </Link>
+            </Text>
+          ) : null}
         </Container>
       </Body>
     </Html>

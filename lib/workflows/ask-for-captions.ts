@@ -1,14 +1,12 @@
 import { writeAudit } from '@/lib/data/audit.write';
 import { askForCaptions as ask, lockBreakdown } from '@/lib/data/breakdowns.write';
-import { queueMail } from '@/lib/data/outbox.write';
-import { listStaffAddresses } from '@/lib/data/program.read';
 import { readAuthor } from '@/lib/data/threads.read';
 import { transaction } from '@/lib/data/transaction';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import type { BreakdownId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
-import { loadSide } from './thread-side';
+import { loadSide, tellStaff } from './thread-side';
 
 /** Somebody who needs captions asks for them; the coach is told, once for each who asks. */
 export const askForCaptions = (
@@ -35,8 +33,7 @@ export const askForCaptions = (
       lessonNumber: standing.lessonNumber,
       path: `/lessons/${standing.lessonId}#breakdown-${breakdownId}`,
     };
-    for (const to of await listStaffAddresses(viewer, tx, standing.byId))
-      await queueMail(viewer, tx, { kind: 'captions-asked', data, to, notBefore: now });
+    await tellStaff(viewer, tx, side, now, { kind: 'captions-asked', data }, standing.byId);
     await writeAudit(viewer, tx, { action: 'captions.asked', subject: `breakdown:${breakdownId}` });
     await queue.drainOutbox(tx);
   });

@@ -1,9 +1,7 @@
 import { writeAudit } from '@/lib/data/audit.write';
 import { readLesson } from '@/lib/data/lessons.read';
-import { queueMail } from '@/lib/data/outbox.write';
 import { readPracticeSafety } from '@/lib/data/practice.read';
 import { addCheckIn, lockGiven, pausePractice } from '@/lib/data/practice.write';
-import { listStaffAddresses } from '@/lib/data/program.read';
 import { transaction } from '@/lib/data/transaction';
 import type { AssignmentId } from '@/lib/domain/drills/drill';
 import { checkInSchema, isPainful, type CheckInWords } from '@/lib/domain/drills/practice';
@@ -12,7 +10,7 @@ import { mayHaveLogin } from '@/lib/domain/people/safeguarding';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { Ports } from './ports';
-import { loadSide, tellPlayersSide } from './thread-side';
+import { loadSide, tellPlayersSide, tellStaff } from './thread-side';
 
 const DAY_MS = 86_400_000;
 
@@ -71,10 +69,9 @@ export async function checkIn(
         lessonNumber: lesson.number,
         path: `/lessons/${given.lessonId}`,
       };
-      await tellPlayersSide(viewer, tx, side, now, { kind: 'pain-reported', data });
-      for (const to of await listStaffAddresses(viewer, tx, given.coachId)) {
-        await queueMail(viewer, tx, { kind: 'pain-reported', data, to, notBefore: now });
-      }
+      const pain = { kind: 'pain-reported', data } as const;
+      await tellPlayersSide(viewer, tx, side, now, pain);
+      await tellStaff(viewer, tx, side, now, pain, given.coachId);
     }
     await writeAudit(viewer, tx, {
       action: isPainful(said) ? 'practice.paused' : 'practice.checked-in',

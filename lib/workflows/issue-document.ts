@@ -1,5 +1,4 @@
 import { createDocument } from '@/lib/data/documents.write';
-import { queueMail } from '@/lib/data/outbox.write';
 import type { Payer } from '@/lib/data/payers.read';
 import type { Tx } from '@/lib/data/transaction';
 import { documentName, type DocumentFacts, type DocumentKind } from '@/lib/domain/billing/documents';
@@ -7,6 +6,7 @@ import { cancellationWords, type MoneyPolicy } from '@/lib/domain/billing/policy
 import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
 import { afterQuietHours } from '@/lib/domain/notices/quiet-hours';
 import type { Viewer } from '@/lib/domain/people/viewer';
+import { tell } from './tell';
 
 /** What a document says beyond who it is from and to. */
 export interface Saying {
@@ -61,14 +61,21 @@ export async function issueDocument(
     at: now,
   });
   if (!payer.email) return;
-  await queueMail(viewer, tx, {
-    kind: 'document-ready',
-    data: {
-      programName: program.name,
-      documentName: documentName(saying.kind, number),
-      path: '/billing',
+  const data = {
+    programName: program.name,
+    documentName: documentName(saying.kind, number),
+    path: '/billing',
+  };
+  const at = payer.isMinor ? afterQuietHours(now, program.timeZone) : now;
+  await tell(
+    viewer,
+    tx,
+    { kind: 'document-ready', data },
+    {
+      programId: viewer.programId,
+      playerId: null,
+      to: [{ personId: payer.id, email: payer.email, at }],
+      now,
     },
-    to: payer.email,
-    notBefore: payer.isMinor ? afterQuietHours(now, program.timeZone) : now,
-  });
+  );
 }

@@ -1,9 +1,9 @@
 import { keepConcern, listConcernReaders, type NewConcern } from '@/lib/data/concerns.write';
-import { queueMail } from '@/lib/data/outbox.write';
 import { readProgram } from '@/lib/data/program.read';
 import { transaction } from '@/lib/data/transaction';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import type { Ports } from './ports';
+import { tell } from './tell';
 
 /**
  * Anybody of the program raises a concern, with or without their name. Every lead but the one it may be about is told
@@ -20,11 +20,19 @@ export async function raiseConcern(
   return transaction(viewer, async (tx) => {
     const readers = await listConcernReaders(viewer, tx, concern.aboutId);
     if (!(await keepConcern(viewer, tx, concern, now))) return { readers: readers.length };
-    for (const { email } of readers) {
-      if (!email) continue;
-      const data = { programName: name, path: '/concerns' };
-      await queueMail(viewer, tx, { kind: 'concern-raised', data, to: email, notBefore: now });
-    }
+    const data = { programName: name, path: '/concerns' };
+    await tell(
+      viewer,
+      tx,
+      { kind: 'concern-raised', data },
+      {
+        programId: viewer.programId,
+        // Not the player it may be about: the notice would say so.
+        playerId: null,
+        to: readers.flatMap(({ id, email }) => (email ? [{ personId: id, email, at: now }] : [])),
+        now,
+      },
+    );
     await queue.drainOutbox(tx);
     return { readers: readers.length };
   });

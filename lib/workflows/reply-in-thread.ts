@@ -1,7 +1,5 @@
 import { writeAudit } from '@/lib/data/audit.write';
 import { readLesson } from '@/lib/data/lessons.read';
-import { queueMail } from '@/lib/data/outbox.write';
-import { listStaffAddresses } from '@/lib/data/program.read';
 import { readAuthor } from '@/lib/data/threads.read';
 import { createReply } from '@/lib/data/threads.write';
 import { transaction } from '@/lib/data/transaction';
@@ -10,7 +8,7 @@ import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import type { ReplyInput } from '@/lib/domain/threads/reply';
 import type { Ports } from './ports';
-import { assertContact, loadSide, tellPlayersSide } from './thread-side';
+import { assertContact, loadSide, tellPlayersSide, tellStaff } from './thread-side';
 
 /**
  * Writes on a lesson, optionally on a frame of one of its clips; the same id again is the same reply. Staff cannot
@@ -45,9 +43,7 @@ export async function replyInThread(
     if (isStaff(viewer)) {
       await tellPlayersSide(viewer, tx, side, now, { kind: 'reply', data });
     } else {
-      for (const to of await listStaffAddresses(viewer, tx, lesson.coach?.id ?? null)) {
-        await queueMail(viewer, tx, { kind: 'reply', data, to, notBefore: now });
-      }
+      await tellStaff(viewer, tx, side, now, { kind: 'reply', data }, lesson.coach?.id ?? null);
     }
     await writeAudit(viewer, tx, {
       action: 'reply.written',

@@ -2,12 +2,14 @@ import { writeAudit } from '@/lib/data/audit.write';
 import { listBreakdowns } from '@/lib/data/breakdowns.read';
 import { giveBreakdowns } from '@/lib/data/breakdowns.write';
 import { readLesson } from '@/lib/data/lessons.read';
+import { listGiven } from '@/lib/data/practice.read';
 import { keepGiven } from '@/lib/data/practice.write';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
 import { readSheet } from '@/lib/data/reviews.read';
 import { keepReturn } from '@/lib/data/reviews.write';
 import { readAuthor } from '@/lib/data/threads.read';
 import { transaction } from '@/lib/data/transaction';
+import { followUpOf } from '@/lib/domain/drills/practice';
 import type { NoticeTo } from '@/lib/domain/notices/plan';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { missingForReturn } from '@/lib/domain/review/missing';
@@ -79,16 +81,23 @@ export async function returnLesson(
       isPainful: (detail.painLevel ?? 0) > 0,
       at: now,
     });
+    const data = {
+      programName: side.program.name,
+      playerName: side.player.name,
+      lessonNumber: detail.number,
+      path: `/lessons/${input.lessonId}`,
+    };
+    const { name: coachName } = await readAuthor(viewer, tx);
     const told = await tellPlayersSide(viewer, tx, side, now, {
       kind: 'lesson-returned',
-      data: {
-        programName: side.program.name,
-        playerName: side.player.name,
-        coachName: (await readAuthor(viewer, tx)).name,
-        lessonNumber: detail.number,
-        path: `/lessons/${input.lessonId}`,
-      },
+      data: { ...data, coachName },
     });
+    const [swingBy] = (await listGiven(viewer, { lessonId: input.lessonId }, tx))
+      .filter((one) => followUpOf({ ...one, isPaused: one.pausedAt !== null }, side.today) === 'wanted')
+      .flatMap((one) => one.swingBy ?? [])
+      .sort();
+    if (swingBy)
+      await tellPlayersSide(viewer, tx, side, now, { kind: 'swing-asked', data: { ...data, swingBy } });
     await writeAudit(viewer, tx, {
       action: 'lesson.returned',
       subject: `lesson:${input.lessonId}`,

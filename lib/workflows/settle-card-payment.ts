@@ -1,12 +1,12 @@
 import { writeSystemAudit } from '@/lib/data/audit.write';
 import { createCardReceipt, settleCardPayment as settle, takeCardEvent } from '@/lib/data/cards.system';
-import { queueMail } from '@/lib/data/outbox.write';
 import { transaction } from '@/lib/data/transaction';
 import { documentName } from '@/lib/domain/billing/documents';
 import { METHOD_WORD } from '@/lib/domain/billing/methods';
 import type { System } from '@/lib/domain/people/viewer';
 import { factsOf } from './issue-document';
 import type { Cards, Ports } from './ports';
+import { tell } from './tell';
 
 /**
  * Takes one message of the payment service: checks who wrote it, and records a payment with its receipt, once. The same
@@ -52,12 +52,17 @@ export async function settleCardPayment(
       });
       if (!payer.email) continue;
       const facts = { programName: program.name, documentName: documentName('receipt', number) };
-      await queueMail(system, tx, {
-        kind: 'document-ready',
-        data: { ...facts, path: '/billing' },
-        to: payer.email,
-        notBefore: now,
-      });
+      await tell(
+        system,
+        tx,
+        { kind: 'document-ready', data: { ...facts, path: '/billing' } },
+        {
+          programId: settled.programId,
+          playerId: null,
+          to: [{ personId: settled.payerId, email: payer.email, at: now }],
+          now,
+        },
+      );
     }
     await queue.drainOutbox(tx);
     return 'settled';

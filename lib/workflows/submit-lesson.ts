@@ -7,9 +7,8 @@ import {
   saveDraftAnswers,
   sealTerms,
 } from '@/lib/data/lessons.write';
-import { queueMail } from '@/lib/data/outbox.write';
 import { pausePractice } from '@/lib/data/practice.write';
-import { listStaffAddresses, readProgram } from '@/lib/data/program.read';
+import { readProgram } from '@/lib/data/program.read';
 import { transaction } from '@/lib/data/transaction';
 import { missingForSend, MISSING_WORDS, type Draft } from '@/lib/domain/lessons/intake';
 import { promisedBy } from '@/lib/domain/lessons/promise';
@@ -18,7 +17,7 @@ import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipId, LessonId, PackId } from '@/lib/domain/shared/ids';
 import { chargeLesson } from './charge-lesson';
 import type { Ports } from './ports';
-import { loadSide, tellPlayersSide } from './thread-side';
+import { loadSide, tellPlayersSide, tellStaff } from './thread-side';
 
 /** What the sender gets back: the number in the thread and the promise. */
 export interface Sent {
@@ -86,17 +85,13 @@ export async function submitLesson(
         kind: 'lesson-submitted',
         data: { ...facts, promise, path },
       });
-      for (const to of await listStaffAddresses(viewer, tx, null)) {
-        await queueMail(viewer, tx, {
-          kind: 'lesson-submitted',
-          data: { ...facts, promise, path: '/desk' },
-          to,
-          notBefore: now,
-        });
-      }
+      const toStaff = { kind: 'lesson-submitted', data: { ...facts, promise, path: '/desk' } } as const;
+      await tellStaff(viewer, tx, side, now, toStaff, null);
       if ((input.draft.painLevel ?? 0) > 0) {
         await pausePractice(viewer, tx, lesson.playerId, now);
-        await tellPlayersSide(viewer, tx, side, now, { kind: 'pain-reported', data: { ...facts, path } });
+        const pain = { kind: 'pain-reported', data: { ...facts, path } } as const;
+        await tellPlayersSide(viewer, tx, side, now, pain);
+        await tellStaff(viewer, tx, side, now, pain, null);
       }
     }
   });

@@ -1,5 +1,7 @@
 import { writeAudit } from '@/lib/data/audit.write';
+import { readLesson } from '@/lib/data/lessons.read';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
+import { readAuthor } from '@/lib/data/threads.read';
 import { transaction } from '@/lib/data/transaction';
 import type { Day } from '@/lib/domain/people/age';
 import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
@@ -7,7 +9,7 @@ import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LessonStanding } from '@/lib/domain/lessons/fold';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
-import { assertCleared, loadSide } from './thread-side';
+import { assertCleared, loadSide, tellPlayersSide } from './thread-side';
 
 /** Refuses a coach who would take what was given to another one; a lead may. */
 export function assertMayTake(viewer: Viewer, lesson: LessonStanding): void {
@@ -18,9 +20,12 @@ export function assertMayTake(viewer: Viewer, lesson: LessonStanding): void {
   );
 }
 
-/** A coach takes a submitted lesson into review. Taking one's own again changes nothing; another coach's is refused. */
+/**
+ * A coach takes a submitted lesson into review, and the player's side is told. Taking one's own again changes nothing;
+ * another coach's is refused.
+ */
 export async function takeLesson(
-  { clock }: Pick<Ports, 'clock'>,
+  { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
   viewer: Viewer,
   lessonId: LessonId,
 ): Promise<void> {
@@ -42,6 +47,18 @@ export async function takeLesson(
       coachId: viewer.personId,
       at: clock.now(),
     });
+    const detail = await readLesson(viewer, lessonId, tx);
+    await tellPlayersSide(viewer, tx, side, clock.now(), {
+      kind: 'lesson-taken',
+      data: {
+        programName: side.program.name,
+        playerName: side.player.name,
+        coachName: (await readAuthor(viewer, tx)).name,
+        lessonNumber: detail?.number ?? 0,
+        path: `/lessons/${lessonId}`,
+      },
+    });
     await writeAudit(viewer, tx, { action: 'lesson.taken', subject: `lesson:${lessonId}` });
+    await queue.drainOutbox(tx);
   });
 }

@@ -1,7 +1,7 @@
 import { readThreadGate } from '@/lib/data/threads.read';
-import { queueMail } from '@/lib/data/outbox.write';
+import { listStaffToTell } from '@/lib/data/program.read';
 import type { Tx } from '@/lib/data/transaction';
-import type { MailBody } from '@/lib/domain/notices/mail';
+import type { NoticeBody } from '@/lib/domain/notices/notice';
 import { noticePlan, type NoticeTo, type PlayersSide } from '@/lib/domain/notices/plan';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CLEARANCE_REASON } from '@/lib/domain/people/clearances';
@@ -10,6 +10,7 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ThreadId } from '@/lib/domain/shared/ids';
 import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
+import { tell } from './tell';
 
 /** The player's side of a thread with its program and the program's day. */
 export interface Side extends PlayersSide {
@@ -50,15 +51,39 @@ export function assertCleared(
   throw new CagepostError('safeguarding', `${CLEARANCE_REASON} ${kept}`);
 }
 
-/** Queues one mail for everybody on the player's side who is to be told. Returns who and when. */
+/** Tells everybody on the player's side. Returns who is told and when. */
 export async function tellPlayersSide(
   viewer: Viewer,
   tx: Tx,
   side: Side,
   now: Date,
-  body: MailBody,
+  body: NoticeBody,
 ): Promise<NoticeTo[]> {
   const plan = noticePlan(side, now, side.today, side.program.timeZone);
-  for (const to of plan) await queueMail(viewer, tx, { ...body, to: to.email, notBefore: to.at });
+  await tell(viewer, tx, body, {
+    programId: viewer.programId,
+    playerId: side.player.id,
+    to: plan,
+    now,
+  });
   return plan;
+}
+
+/** Tells the coach of a lesson, or with null all who could be; of a minor's only those whose checks hold, and leads. */
+export async function tellStaff(
+  viewer: Viewer,
+  tx: Tx,
+  side: Side,
+  now: Date,
+  body: NoticeBody,
+  coachId: string | null,
+): Promise<void> {
+  const isMinors = isMinor({ birthDate: side.player.birthDate as Day | null }, side.today);
+  const staff = await listStaffToTell(viewer, tx, { coachId, isMinors, today: side.today });
+  await tell(viewer, tx, body, {
+    programId: viewer.programId,
+    playerId: side.player.id,
+    to: staff.map((one) => ({ ...one, at: now })),
+    now,
+  });
 }

@@ -1,15 +1,13 @@
 import { writeAudit } from '@/lib/data/audit.write';
 import { readLesson } from '@/lib/data/lessons.read';
 import { appendLessonEvent, lockLesson } from '@/lib/data/lessons.write';
-import { queueMail } from '@/lib/data/outbox.write';
-import { listStaffAddresses } from '@/lib/data/program.read';
 import { transaction } from '@/lib/data/transaction';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import { cancelCharge } from './cancel-charge';
 import type { Ports } from './ports';
-import { loadSide, tellPlayersSide } from './thread-side';
+import { loadSide, tellPlayersSide, tellStaff } from './thread-side';
 
 /**
  * Takes a lesson back before it was returned, by its sender's side. Its money follows the rule of cancellation that
@@ -49,9 +47,7 @@ export async function withdrawLesson(
         },
       } as const;
       await tellPlayersSide(viewer, tx, side, now, body);
-      for (const to of await listStaffAddresses(viewer, tx, lesson.coachId)) {
-        await queueMail(viewer, tx, { ...body, to, notBefore: now });
-      }
+      await tellStaff(viewer, tx, side, now, body, lesson.coachId);
     }
   });
 }

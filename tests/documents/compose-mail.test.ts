@@ -1,8 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { composeMail } from '@/lib/documents/compose-mail';
+import type { Day } from '@/lib/domain/people/age';
 import { mailDataSchema, type MailBody } from '@/lib/domain/notices/mail';
 
 const SITE = 'https://cage.example.org';
+const program = { programName: 'Maple & Sons', path: '/lessons/7' };
 const facts = {
   programName: 'Maple & Sons',
   playerName: 'Wren <b>Sample</b>',
@@ -16,6 +18,7 @@ const MAILS: Record<MailBody['kind'], MailBody> = {
     data: { programName: 'Maple & Sons', inviter: 'Lena', role: 'guardian', path: '/invite/t0ken', days: 14 },
   },
   'lesson-submitted': { kind: 'lesson-submitted', data: { ...facts, promise: '2026-06-03T12:00:00.000Z' } },
+  'lesson-taken': { kind: 'lesson-taken', data: { ...facts, coachName: 'Cole' } },
   'lesson-returned': { kind: 'lesson-returned', data: { ...facts, coachName: 'Cole' } },
   'lesson-withdrawn': { kind: 'lesson-withdrawn', data: facts },
   reply: { kind: 'reply', data: { ...facts, authorName: 'Cole' } },
@@ -24,6 +27,29 @@ const MAILS: Record<MailBody['kind'], MailBody> = {
   'breakdown-given': { kind: 'breakdown-given', data: { ...facts, coachName: 'Cole' } },
   'captions-asked': { kind: 'captions-asked', data: { ...facts, authorName: 'Robin' } },
   'pain-reported': { kind: 'pain-reported', data: facts },
+  'swing-asked': { kind: 'swing-asked', data: { ...facts, swingBy: '2026-06-03' as Day } },
+  'swing-overdue': { kind: 'swing-overdue', data: { ...facts, swingBy: '2026-06-03' as Day } },
+  'lesson-given': { kind: 'lesson-given', data: { ...facts, byName: 'Cole' } },
+  'promise-moved': { kind: 'promise-moved', data: facts },
+  'erasure-asked': {
+    kind: 'erasure-asked',
+    data: { ...program, personName: facts.playerName, on: '2026-06-03' as Day },
+  },
+  'erasure-cancelled': { kind: 'erasure-cancelled', data: { ...program, personName: facts.playerName } },
+  'copy-ready': { kind: 'copy-ready', data: { ...program, personName: facts.playerName } },
+  erased: { kind: 'erased', data: program },
+  'promise-near': { kind: 'promise-near', data: facts },
+  'promise-missed': { kind: 'promise-missed', data: facts },
+  'payment-due': { kind: 'payment-due', data: { ...program, dueOn: '2026-06-03' as Day, isLate: false } },
+  'consent-expiring': {
+    kind: 'consent-expiring',
+    data: { ...program, playerName: facts.playerName, scope: 'lessons', endsOn: '2026-06-03' as Day },
+  },
+  'contact-paused': { kind: 'contact-paused', data: { ...program, playerName: facts.playerName } },
+  digest: {
+    kind: 'digest',
+    data: { ...program, lines: [`${facts.playerName}: lesson 2 is back`], more: 3, path: '/notices' },
+  },
   'document-ready': {
     kind: 'document-ready',
     data: { programName: 'Maple & Sons', documentName: 'Receipt 12', path: '/billing' },

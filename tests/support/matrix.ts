@@ -18,6 +18,7 @@ import {
 } from './build';
 import { buildConcern, buildShown } from './build-care';
 import { buildCardPayment, buildDocument, buildPack, buildPackPrice, buildPaidTooMuch } from './build-money';
+import { buildNotice } from './build-notices';
 import { buildAssignment, buildDrill } from './build-practice';
 import { viewerOf } from './viewers';
 
@@ -86,6 +87,7 @@ async function buildTarget(
     paidTooMuch: await buildPaidTooMuch(program, player),
     document: await buildDocument(program, player),
     card: await buildCardPayment(returned, player),
+    notice: await buildNotice(program, player),
     invitation: await buildInvitation(program, staff.lead, { role: 'guardian', playerId: player.id }),
   };
 

@@ -4,12 +4,19 @@ import { afterQuietHours } from './quiet-hours';
 
 /** The player's side of a thread, as far as telling them something goes. */
 export interface PlayersSide {
-  player: { name: string; email: string | null; birthDate: string | null; timeZone?: string | null };
-  guardians: readonly (GuardianshipFacts & { name: string; email: string | null })[];
+  player: {
+    id: string;
+    name: string;
+    email: string | null;
+    birthDate: string | null;
+    timeZone?: string | null;
+  };
+  guardians: readonly (GuardianshipFacts & { id: string; name: string; email: string | null })[];
 }
 
 /** Who is told, at which address, and not before when. */
 export interface NoticeTo {
+  personId: string;
   name: string;
   email: string;
   at: Date;
@@ -24,10 +31,11 @@ export function noticePlan(side: PlayersSide, now: Date, today: Day, timeZone: s
   const isYoung = isMinor({ birthDate: side.player.birthDate as Day | null }, today);
   const guardians = isYoung
     ? side.guardians.flatMap((g) =>
-        g.isVerified && g.email ? [{ name: g.name, email: g.email, at: now }] : [],
+        g.isVerified && g.email ? [{ personId: g.id, name: g.name, email: g.email, at: now }] : [],
       )
     : [];
-  const { name, email, timeZone: own } = side.player;
-  const player = email ? [{ name, email, at: isYoung ? afterQuietHours(now, own ?? timeZone) : now }] : [];
+  const { id, name, email, timeZone: own } = side.player;
+  const at = isYoung ? afterQuietHours(now, own ?? timeZone) : now;
+  const player = email ? [{ personId: id, name, email, at }] : [];
   return [...guardians, ...player];
 }

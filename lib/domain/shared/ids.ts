@@ -16,6 +16,7 @@ export type CardPaymentId = Brand<string, 'CardPaymentId'>;
 export type InvitationId = Brand<string, 'InvitationId'>;
 export type BreakdownId = Brand<string, 'BreakdownId'>;
 export type RemarkId = Brand<string, 'RemarkId'>;
+export type NoticeId = Brand<string, 'NoticeId'>;
 export type ExportId = Brand<string, 'ExportId'>;
 
 /** Any of the project's ids: a UUID in lower case (RFC 9562). The caller says which id it is. */

@@ -9,19 +9,26 @@ const EVENING = new Date('2026-06-02T02:30:00Z');
 const AFTERNOON = new Date('2026-06-01T20:00:00Z');
 const MORNING = new Date('2026-06-02T13:00:00Z');
 
-const MARTA = { name: 'Marta', email: 'marta@example.org', isVerified: true, isPaused: false, consent: null };
+const MARTA = {
+  id: 'marta',
+  name: 'Marta',
+  email: 'marta@example.org',
+  isVerified: true,
+  isPaused: false,
+  consent: null,
+};
 const side = (
   player: Partial<PlayersSide['player']>,
   guardians: PlayersSide['guardians'] = [],
 ): PlayersSide => ({
-  player: { name: 'Wren', email: 'wren@example.org', birthDate: '2011-03-01', ...player },
+  player: { id: 'wren', name: 'Wren', email: 'wren@example.org', birthDate: '2011-03-01', ...player },
   guardians,
 });
 
 test('quiet hours are those of the player’s own zone where one is known', () => {
   const evening = new Date('2026-06-02T02:00:00Z'); // 21:00 in Chicago, 11:00 in Tokyo
   const side = (timeZone: string | null) => ({
-    player: { name: 'Wren', email: 'wren@example.org', birthDate: '2012-06-01', timeZone },
+    player: { id: 'wren', name: 'Wren', email: 'wren@example.org', birthDate: '2012-06-01', timeZone },
     guardians: [],
   });
   const at = (timeZone: string | null) =>
@@ -33,8 +40,8 @@ test('quiet hours are those of the player’s own zone where one is known', () =
 describe('who is told of a lesson, and when', () => {
   test('in the evening: the guardian of a minor now, the minor at eight in the morning', () => {
     expect(noticePlan(side({}, [MARTA]), EVENING, TODAY, ZONE)).toEqual([
-      { name: 'Marta', email: 'marta@example.org', at: EVENING },
-      { name: 'Wren', email: 'wren@example.org', at: MORNING },
+      { personId: 'marta', name: 'Marta', email: 'marta@example.org', at: EVENING },
+      { personId: 'wren', name: 'Wren', email: 'wren@example.org', at: MORNING },
     ]);
   });
 
@@ -46,7 +53,7 @@ describe('who is told of a lesson, and when', () => {
   test('an adult alone and at any hour, whoever once stood beside them', () => {
     const adult = side({ birthDate: '2008-06-01' }, [MARTA]);
     expect(noticePlan(adult, EVENING, TODAY, ZONE)).toEqual([
-      { name: 'Wren', email: 'wren@example.org', at: EVENING },
+      { personId: 'wren', name: 'Wren', email: 'wren@example.org', at: EVENING },
     ]);
   });
 

@@ -51,7 +51,7 @@ describe('a minor', () => {
     const words = JSON.stringify(queued.map((mail) => mail.data));
     for (const secret of ['Do I fly open?', 'It drifts forward.', 'Keep the head'])
       expect(words).not.toContain(secret);
-    expect(ports.jobs).toEqual(['drain', 'drain']);
+    expect(ports.jobs).toEqual(['drain', 'drain', 'drain']);
   });
 
   test.each([

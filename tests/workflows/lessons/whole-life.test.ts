@@ -55,7 +55,8 @@ test(
     await saveSheet(ports, as.coach, { lessonId, baseRevision: 0, sheet: readySheet() });
     ports.later(HOUR);
     const told = await returnLesson(ports, as.coach, { lessonId, revision: 1 });
-    expect(told).toEqual([{ name: 'Wren Sample', email: people.player.email, at: ports.clock.now() }]);
+    const { id: personId, email } = people.player;
+    expect(told).toEqual([{ personId, name: 'Wren Sample', email, at: ports.clock.now() }]);
     const back = await readLesson(as.player, lessonId);
     expect(back).toMatchObject({
       state: 'returned',
