@@ -54,6 +54,7 @@ export default async function ChecklistPage({ searchParams }: Props) {
         roles={frame.roles}
         current="program"
         personName={frame.personName}
+        unread={frame.unread}
         isReading
       />
       <Page>

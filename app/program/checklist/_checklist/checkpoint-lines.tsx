@@ -1,5 +1,6 @@
 'use client';
 
+import { useEffect, useRef, useState } from 'react';
 import { Icon } from '@/app/_ui/icon';
 import { CHECKPOINT_NAME, type Checkpoint } from '@/lib/domain/checkpoints/checkpoint';
 import { VIEW_WORD } from '@/lib/domain/lessons/words';
@@ -18,6 +19,7 @@ type Props = {
 /** The items of one checkpoint in the editor: open, move, retire, add. */
 export const CheckpointLines = ({ checkpoint, lines, openKey, onOpen, onChange }: Props) => {
   const here = linesAt(lines, checkpoint);
+  const [leftKey, setLeftKey] = useState<string | null>(null);
   const name = CHECKPOINT_NAME[checkpoint];
   const add = () => {
     const line = newLine(checkpoint);
@@ -35,11 +37,15 @@ export const CheckpointLines = ({ checkpoint, lines, openKey, onOpen, onChange }
               <LineForm
                 line={line}
                 onChange={(next) => onChange(lines.map((one) => (one.key === line.key ? next : one)))}
-                onDone={() => onOpen(null)}
+                onDone={() => {
+                  setLeftKey(line.key);
+                  onOpen(null);
+                }}
               />
             ) : (
               <LineSummary
                 line={line}
+                takesFocus={line.key === leftKey}
                 isFirst={index === 0}
                 isLast={index === here.length - 1}
                 onOpen={() => onOpen(line.key)}
@@ -61,6 +67,8 @@ export const CheckpointLines = ({ checkpoint, lines, openKey, onOpen, onChange }
 
 type SummaryProps = {
   line: Line;
+  /** True when its form was just closed: whoever works with the keyboard goes on here. */
+  takesFocus: boolean;
   isFirst: boolean;
   isLast: boolean;
   onOpen: () => void;
@@ -68,7 +76,11 @@ type SummaryProps = {
   onRetire: () => void;
 };
 
-const LineSummary = ({ line, isFirst, isLast, onOpen, onMove, onRetire }: SummaryProps) => {
+const LineSummary = ({ line, takesFocus, isFirst, isLast, onOpen, onMove, onRetire }: SummaryProps) => {
+  const change = useRef<HTMLButtonElement>(null);
+  useEffect(() => {
+    if (takesFocus) change.current?.focus();
+  }, [takesFocus]);
   const name = line.title || 'Item without a name';
   return (
     <div className={css.line}>
@@ -79,15 +91,15 @@ const LineSummary = ({ line, isFirst, isLast, onOpen, onMove, onRetire }: Summar
         </p>
       </div>
       <p className="acts">
-        <button type="button" className="btn bare" disabled={isFirst} onClick={() => onMove(-1)}>
+        <button type="button" className="btn bare" aria-disabled={isFirst} onClick={() => onMove(-1)}>
           <Icon name="up" />
           <span className="sr">Move {name} up</span>
         </button>
-        <button type="button" className="btn bare" disabled={isLast} onClick={() => onMove(1)}>
+        <button type="button" className="btn bare" aria-disabled={isLast} onClick={() => onMove(1)}>
           <Icon name="down" />
           <span className="sr">Move {name} down</span>
         </button>
-        <button type="button" className="btn small" onClick={onOpen}>
+        <button type="button" className="btn small" ref={change} onClick={onOpen}>
           Change<span className="sr"> {name}</span>
         </button>
         <button type="button" className="btn quiet small" onClick={onRetire}>
