@@ -10,6 +10,7 @@ import { type DemoLesson, PRICE } from './demo/lesson-plan';
 import { PRESENT_LESSONS } from './demo/lessons-now';
 import { PAST_LESSONS } from './demo/lessons-past';
 import { writeDocuments, writePacks } from './demo/money';
+import { writeNotices } from './demo/notices';
 import { DEMO_PEOPLE } from './demo/people';
 import { writeDrills, writePractice } from './demo/practice';
 import { readLandmarks } from './demo/sheets';
@@ -142,6 +143,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
       }
       await writePractice(tx, PROGRAM, now);
       await writeDocuments(tx, PROGRAM);
+      await writeNotices(tx, PROGRAM, now);
     },
     { timeout: 60_000 },
   );

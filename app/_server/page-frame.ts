@@ -1,5 +1,6 @@
 import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
 import type { Role, Viewer } from '@/lib/domain/people/viewer';
+import { countUnread } from '@/lib/data/notices.read';
 import { readProgram } from '@/lib/data/program.read';
 import { readAuthor } from '@/lib/data/threads.read';
 import { systemClock } from '@/lib/platform/clock';
@@ -9,18 +10,26 @@ export interface PageFrame {
   program: ProgramFacts & { price: { label: string; amountMinor: number; currency: string } | null };
   personName: string;
   roles: readonly Role[];
+  /** How many notices the viewer has not read; counted up to a hundred. */
+  unread: number;
   now: Date;
   timeZone: string;
 }
 
 /** Loads the frame of a page for its viewer. */
 export async function pageFrame(viewer: Viewer): Promise<PageFrame> {
-  const [program, person] = await Promise.all([readProgram(viewer), readAuthor(viewer)]);
+  const now = systemClock.now();
+  const [program, person, unread] = await Promise.all([
+    readProgram(viewer),
+    readAuthor(viewer),
+    countUnread(viewer, now),
+  ]);
   return {
     program,
     personName: person.name,
     roles: viewer.roles,
-    now: systemClock.now(),
+    unread,
+    now,
     timeZone: program.timeZone,
   };
 }

@@ -23,9 +23,11 @@ type Props = {
   programName: string;
   /** Of the viewer; none on pages for people who have not signed in. */
   roles?: readonly Role[];
-  current?: Place | 'account';
+  current?: Place | 'account' | 'notices';
   /** The viewer's name, a link to the account. */
   personName?: string;
+  /** How many notices the viewer has not read; absent where there are none to read. */
+  unread?: number;
   /** Stands before the account link: a lesson's state, say. */
   children?: ReactNode;
   /** Aligns with a reading page (`book`) instead of the whole width. */
@@ -38,6 +40,7 @@ export const TopBar = ({
   roles = [],
   current,
   personName,
+  unread,
   children,
   isReading = false,
 }: Props) => {
@@ -68,6 +71,17 @@ export const TopBar = ({
         {(personName || children) && (
           <div className="me">
             {children}
+            {unread !== undefined && (
+              <Link href="/notices" aria-current={current === 'notices' ? 'page' : undefined}>
+                Notices
+                {unread > 0 && (
+                  <b className="unread num">
+                    {unread > 99 ? '99+' : unread}
+                    <span className="sr"> unread</span>
+                  </b>
+                )}
+              </Link>
+            )}
             {personName && (
               <Link href="/account" aria-current={current === 'account' ? 'page' : undefined}>
                 {personName}

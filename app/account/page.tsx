@@ -42,6 +42,7 @@ export default async function AccountPage() {
         programName={frame.program.name}
         roles={frame.roles}
         personName={frame.personName}
+        unread={frame.unread}
         current="account"
         isReading
       />

@@ -61,6 +61,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Sear
         roles={frame.roles}
         current={isStaff(viewer) ? 'players' : 'lessons'}
         personName={frame.personName}
+        unread={frame.unread}
       />
       <Page kind="broad">{content}</Page>
     </>

@@ -54,6 +54,7 @@ export default async function ConcernsPage() {
         programName={frame.program.name}
         roles={frame.roles}
         personName={frame.personName}
+        unread={frame.unread}
         current="people"
         isReading
       />

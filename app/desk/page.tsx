@@ -63,6 +63,7 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
         roles={frame.roles}
         current="desk"
         personName={frame.personName}
+        unread={frame.unread}
       />
       <Page kind="broad">
         {!viewer.isCleared && (

@@ -34,6 +34,7 @@ export default async function HomePage() {
         roles={frame.roles}
         current="lessons"
         personName={frame.personName}
+        unread={frame.unread}
         isReading
       />
       <Page>

@@ -74,6 +74,7 @@ export default async function PeoplePage({ searchParams }: Props) {
         programName={frame.program.name}
         roles={frame.roles}
         personName={frame.personName}
+        unread={frame.unread}
         current="people"
         isReading
       />

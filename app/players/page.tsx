@@ -45,6 +45,7 @@ export default async function PlayersPage({
         roles={frame.roles}
         current="players"
         personName={frame.personName}
+        unread={frame.unread}
       />
       <Page kind="broad">
         <PageHead title="Players" />

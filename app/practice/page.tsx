@@ -35,6 +35,7 @@ export default async function PracticePage({ searchParams }: { searchParams: Pro
       roles={frame.roles}
       current="lessons"
       personName={frame.personName}
+      unread={frame.unread}
     />
   );
   const [thread] = threads;

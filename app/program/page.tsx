@@ -34,6 +34,7 @@ export default async function ProgramPage() {
         roles={frame.roles}
         current="program"
         personName={frame.personName}
+        unread={frame.unread}
         isReading
       />
       <Page>

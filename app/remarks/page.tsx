@@ -18,7 +18,13 @@ export default async function RemarksPage() {
   const [frame, remarks] = await Promise.all([pageFrame(viewer), listRemarks(viewer)]);
   return (
     <>
-      <TopBar programName={frame.program.name} roles={frame.roles} personName={frame.personName} isReading />
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        personName={frame.personName}
+        unread={frame.unread}
+        isReading
+      />
       <Page>
         <PageHead title="Remarks" over="Only you see this shelf">
           <p>

@@ -29,6 +29,8 @@ export const LIMITS = {
   'reply.write': { points: 60, seconds: HOUR },
   'ledger.write': { points: 120, seconds: HOUR },
   'clip.play': { points: 3000, seconds: HOUR },
+  'notices.write': { points: 600, seconds: HOUR },
+  'notices.stop': { points: 120, seconds: HOUR },
   'document.open': { points: 300, seconds: HOUR },
 } as const satisfies Record<string, { points: number; seconds: number }>;
 export type LimitName = keyof typeof LIMITS;

@@ -27,7 +27,13 @@ export default async function NewConcernPage({
   ]);
   return (
     <>
-      <TopBar programName={frame.program.name} roles={frame.roles} personName={frame.personName} isReading />
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        personName={frame.personName}
+        unread={frame.unread}
+        isReading
+      />
       <Page>
         <PageHead title="Raise a concern" />
         <Row label="Call first">

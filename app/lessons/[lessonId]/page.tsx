@@ -83,6 +83,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
         roles={frame.roles}
         current={staff ? undefined : 'lessons'}
         personName={frame.personName}
+        unread={frame.unread}
         isReading
       >
         <StatePath state={lesson.state} />

@@ -62,6 +62,7 @@ export default async function ThreadPage({ params, searchParams }: Given) {
         roles={frame.roles}
         current={isStaff(viewer) ? 'players' : 'lessons'}
         personName={frame.personName}
+        unread={frame.unread}
         isReading
       />
       <Page>

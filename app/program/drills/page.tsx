@@ -32,6 +32,7 @@ export default async function DrillsPage() {
         roles={frame.roles}
         current="program"
         personName={frame.personName}
+        unread={frame.unread}
         isReading
       />
       <Page>

@@ -71,6 +71,7 @@ export default async function CarePage({ params }: { params: Promise<{ playerId:
         programName={frame.program.name}
         roles={frame.roles}
         personName={frame.personName}
+        unread={frame.unread}
         current={isGuardian || viewer.personId === player.personId ? 'lessons' : 'people'}
         isReading
       />

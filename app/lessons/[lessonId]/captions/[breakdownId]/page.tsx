@@ -28,7 +28,12 @@ export default async function CaptionsPage({ params }: Props) {
   const voice = breakdown?.voice ?? null;
   return (
     <>
-      <TopBar programName={frame.program.name} roles={frame.roles} personName={frame.personName} />
+      <TopBar
+        programName={frame.program.name}
+        roles={frame.roles}
+        personName={frame.personName}
+        unread={frame.unread}
+      />
       <Page kind="broad">
         <PageHead
           title="Captions"
