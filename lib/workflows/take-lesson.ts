@@ -8,6 +8,7 @@ import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LessonStanding } from '@/lib/domain/lessons/fold';
 import type { LessonId } from '@/lib/domain/shared/ids';
+import { keepOwnPromise } from './give-lesson';
 import type { Ports } from './ports';
 import { assertCleared, loadSide, tellPlayersSide } from './thread-side';
 
@@ -47,6 +48,7 @@ export async function takeLesson(
       coachId: viewer.personId,
       at: clock.now(),
     });
+    await keepOwnPromise(viewer, tx, lessonId, { coachId: viewer.personId, side, now: clock.now() });
     const detail = await readLesson(viewer, lessonId, tx);
     await tellPlayersSide(viewer, tx, side, clock.now(), {
       kind: 'lesson-taken',

@@ -53,9 +53,11 @@ import {
   type Row,
 } from '../support/matrix';
 import { CARE_ROWS } from './care-rows';
+import { DESK_ROWS } from './desk-rows';
 import { MONEY_ROWS } from './money-rows';
 import { NOTICE_ROWS } from './notice-rows';
 import { PRACTICE_ROWS } from './practice-rows';
+import { PRIVACY_ROWS } from './privacy-rows';
 import { PROGRAM_ROWS } from './program-rows';
 
 // One row for each export of lib/data; those about money stand in money-rows.ts. To add one: say who may (`PLAYERS_SIDE`, `STAFF`, … or your own table), call
@@ -77,6 +79,8 @@ export const ROWS: Record<string, Record<string, Row>> = {
   ...MONEY_ROWS,
   ...PRACTICE_ROWS,
   ...CARE_ROWS,
+  ...DESK_ROWS,
+  ...PRIVACY_ROWS,
   ...NOTICE_ROWS,
   ...PROGRAM_ROWS,
   'audit.write': {

@@ -16,10 +16,12 @@ import {
   buildProgram,
   buildReply,
 } from './build';
+import { buildCoachHours, buildDeskView } from './build-desk';
 import { buildConcern, buildShown } from './build-care';
 import { buildCardPayment, buildDocument, buildPack, buildPackPrice, buildPaidTooMuch } from './build-money';
 import { buildNotice } from './build-notices';
 import { buildAssignment, buildDrill } from './build-practice';
+import { buildCopy, buildErasure, buildHold } from './build-privacy';
 import { viewerOf } from './viewers';
 
 export const WHO = ['player', 'guardian', 'coach', 'lead'] as const;
@@ -53,13 +55,18 @@ async function buildTarget(
   await buildMeasureTarget(program, player, staff.coach);
   const drill = await buildDrill(program);
   await buildShown(program, player, staff.coach, returned);
+  await buildCoachHours(program, staff.coach);
   return {
     program,
     player,
+    deskView: await buildDeskView(program, staff.coach),
     guardian,
     draft,
     submitted,
     concern: await buildConcern(program, player),
+    hold: await buildHold(program, player, staff.lead),
+    erasure: await buildErasure(program, player, guardian),
+    copy: await buildCopy(program, player, guardian),
     inReview,
     returned,
     clip,
