@@ -8,6 +8,8 @@ export const QUEUES = {
   breakdowns: 'breakdowns',
   exports: 'exports',
   turnAges: 'turn-ages',
+  copies: 'copies',
+  deadlines: 'deadlines',
 } as const;
 
 /** What a job of `prepare-clip` carries. */
@@ -20,10 +22,16 @@ export interface ExportJob {
   exportId: string;
 }
 
+/** What a job of `copies` carries. */
+export interface CopyJob {
+  copyId: string;
+}
+
 // Preparing three minutes of 4K on a small machine takes minutes; a worker that hangs for longer has lost the job.
 const PREPARE_EXPIRES_S = 30 * 60;
 const DRAIN_EXPIRES_S = 5 * 60;
 const EXPORT_EXPIRES_S = 60 * 60;
+const NIGHT_EXPIRES_S = 6 * 60 * 60;
 
 /** A Prisma transaction, as far as the queue uses it. */
 interface SqlTransaction {
@@ -49,6 +57,9 @@ async function ensureQueues(boss: PgBoss): Promise<void> {
     { name: QUEUES.breakdowns, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
     { name: QUEUES.exports, policy: 'short', ...retries, expireInSeconds: EXPORT_EXPIRES_S },
     { name: QUEUES.turnAges, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
+    { name: QUEUES.copies, policy: 'short', ...retries, expireInSeconds: EXPORT_EXPIRES_S },
+    // One at work at a time, over all workers.
+    { name: QUEUES.deadlines, policy: 'stately', ...retries, expireInSeconds: NIGHT_EXPIRES_S },
     { name: QUEUES.drainOutbox, policy: 'short', retryLimit: 0, expireInSeconds: DRAIN_EXPIRES_S },
   ];
   for (const queue of queues) {
@@ -138,6 +149,7 @@ export const createQueue = (connect: () => Promise<PgBoss>): Queue => {
     workOnBreakdown: (job, tx) =>
       ask(QUEUES.breakdowns, job satisfies BreakdownJob, `${job.kind}:${job.breakdownId}`, tx),
     renderExport: (exportId, tx) => ask(QUEUES.exports, { exportId } satisfies ExportJob, exportId, tx),
+    makeCopy: (copyId, tx) => ask(QUEUES.copies, { copyId } satisfies CopyJob, copyId, tx),
     drainOutbox: (tx) => ask(QUEUES.drainOutbox, {}, 'all', tx),
   };
 };

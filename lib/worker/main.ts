@@ -12,9 +12,12 @@ import { createMediaEngine } from '@/lib/platform/media/engine';
 import { connectQueue, createQueue } from '@/lib/platform/queue';
 import { createStorage } from '@/lib/platform/storage';
 import { VERSION } from '@/lib/platform/version';
+import { writeZip } from '@/lib/platform/zip-file';
 import { planFilm } from '@/lib/review/export/film-plan';
 import { assembleBreakdown } from '@/lib/workflows/assemble-breakdown';
+import { keepDeadlines } from '@/lib/workflows/keep-deadlines';
 import { makeCaptions } from '@/lib/workflows/make-captions';
+import { makeCopy } from '@/lib/workflows/make-copy';
 import { makeSound } from '@/lib/workflows/make-sound';
 import type { Ports } from '@/lib/workflows/ports';
 import { prepareClip } from '@/lib/workflows/prepare-clip';
@@ -59,6 +62,8 @@ const stop = await startWorker({
       return assembleBreakdown({ ...ports, engine, hasCaptioner: captioner !== null }, system, id);
     },
     renderExport: (exportId) => renderExport({ ...ports, engine, planFilm }, system, exportId),
+    makeCopy: (copyId) => makeCopy({ ...ports, engine, writeZip }, system, copyId),
+    keepDeadlines: () => keepDeadlines(ports, system),
     turnAges: async () => {
       const told = await turnAges(ports, system);
       if (told > 0) log.info({ told }, 'birthdays after which other rules hold');

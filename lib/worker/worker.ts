@@ -4,8 +4,15 @@ import { asSystem } from '@/lib/auth/system';
 import { listCaptionsAsked, listUnassembled } from '@/lib/data/breakdowns.system';
 import { listUnmadeExports } from '@/lib/data/breakdown-exports.system';
 import { listUnprepared } from '@/lib/data/clips-waiting.system';
+import { listUnmadePersonalExports } from '@/lib/data/personal-exports.system';
 import type { ClipId, ExportId } from '@/lib/domain/shared/ids';
-import { dropLostJobs, type ExportJob, type PrepareClipJob, QUEUES } from '@/lib/platform/queue';
+import {
+  type CopyJob,
+  dropLostJobs,
+  type ExportJob,
+  type PrepareClipJob,
+  QUEUES,
+} from '@/lib/platform/queue';
 import type { BreakdownJob, Ports } from '@/lib/workflows/ports';
 import { createAtWork } from './at-work';
 import { isOnlyWorker, startBeat } from './beat';
@@ -21,6 +28,8 @@ export interface Jobs {
   workOnBreakdown(job: BreakdownJob): Promise<unknown>;
   renderExport(exportId: ExportId): Promise<unknown>;
   turnAges(): Promise<unknown>;
+  makeCopy(copyId: string): Promise<unknown>;
+  keepDeadlines(): Promise<unknown>;
 }
 
 export interface WorkerSettings {
@@ -94,6 +103,25 @@ export async function startWorker({
       throw error;
     }
   });
+  await atWork.take<CopyJob>(QUEUES.copies, taking, async (job) => {
+    try {
+      const result = await jobs.makeCopy(job.data.copyId);
+      log.info({ ...job.data, result }, 'making a copy of everything is over');
+    } catch (error) {
+      log.error({ ...job.data, err: error }, 'making a copy of everything failed');
+      throw error;
+    }
+  });
+  await atWork.take(QUEUES.deadlines, taking, async () => {
+    try {
+      const result = await jobs.keepDeadlines();
+      log.info({ result }, 'what was due is deleted');
+    } catch (error) {
+      log.error({ err: error }, 'deleting what was due failed');
+      throw error;
+    }
+  });
+  await boss.schedule(QUEUES.deadlines, '20 8 * * *', {}, { singletonKey: 'all' });
   // Every hour, because each program has a midnight of its own.
   await boss.schedule(QUEUES.turnAges, '5 * * * *', {}, { singletonKey: 'all' });
   await boss.schedule(QUEUES.drainOutbox, '* * * * *', {}, { singletonKey: 'all' });
@@ -115,6 +143,7 @@ async function takeUpLostWork(boss: PgBoss, { log, queue }: WorkerSettings['port
   for (const breakdownId of await listCaptionsAsked(asSystem('worker')))
     await queue.workOnBreakdown({ kind: 'captions', breakdownId });
   for (const exportId of await listUnmadeExports(asSystem('worker'))) await queue.renderExport(exportId);
+  for (const copyId of await listUnmadePersonalExports(asSystem('worker'))) await queue.makeCopy(copyId);
   if (lost + unprepared.length + unassembled.length > 0) {
     log.info(
       { lost, unprepared: unprepared.length, unassembled: unassembled.length },

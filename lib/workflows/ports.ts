@@ -20,7 +20,15 @@ export interface Log {
 
 /** Sends one message now, or throws. `messageId` makes a repeat recognisable. */
 export interface Mailer {
-  send(mail: { to: string; subject: string; text: string; html: string; messageId: string }): Promise<void>;
+  send(mail: {
+    to: string;
+    subject: string;
+    text: string;
+    html: string;
+    messageId: string;
+    /** Ends this kind of mail for its reader with one click (RFC 8058). */
+    stopUrl?: string;
+  }): Promise<void>;
 }
 
 /** How passwords are kept and checked; slow on purpose. */
@@ -58,6 +66,8 @@ export interface Queue {
   workOnBreakdown(job: BreakdownJob, tx?: unknown): Promise<void>;
   /** Makes the file of an export. */
   renderExport(exportId: string, tx?: unknown): Promise<void>;
+  /** Makes the file with everything about somebody. */
+  makeCopy(copyId: string, tx?: unknown): Promise<void>;
 }
 
 export interface BreakdownJob {

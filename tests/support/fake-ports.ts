@@ -15,6 +15,7 @@ export function fakePorts(start = new Date()) {
     drainOutbox: async () => void jobs.push('drain'),
     workOnBreakdown: async ({ kind, breakdownId }) => void jobs.push(`${kind} ${breakdownId}`),
     renderExport: async (exportId) => void jobs.push(`export ${exportId}`),
+    makeCopy: async (copyId) => void jobs.push(`copy ${copyId}`),
   };
   const removedFiles: string[] = [];
   const noFiles = () => Promise.reject(new Error('These ports hold no files.'));

@@ -25,6 +25,8 @@ const prepareClip = vi.fn<WorkerSettings['jobs']['prepareClip']>();
 const drainOutbox = vi.fn<WorkerSettings['jobs']['drainOutbox']>();
 const renderExport = vi.fn<WorkerSettings['jobs']['renderExport']>();
 const turnAges = vi.fn<WorkerSettings['jobs']['turnAges']>();
+const makeCopy = vi.fn<WorkerSettings['jobs']['makeCopy']>();
+const keepDeadlines = vi.fn<WorkerSettings['jobs']['keepDeadlines']>();
 const workOnBreakdown = vi.fn<WorkerSettings['jobs']['workOnBreakdown']>();
 
 beforeEach(async () => {
@@ -33,6 +35,8 @@ beforeEach(async () => {
   renderExport.mockReset().mockResolvedValue(undefined);
   turnAges.mockReset().mockResolvedValue(undefined);
   workOnBreakdown.mockReset().mockResolvedValue(undefined);
+  makeCopy.mockReset().mockResolvedValue(undefined);
+  keepDeadlines.mockReset().mockResolvedValue(undefined);
   boss = await connectQueue({ databaseUrl, isWorker: true, log });
   await boss.clearStorage();
   const ports = { clock: systemClock, log, queue: createQueue(() => Promise.resolve(boss)) };
@@ -40,7 +44,7 @@ beforeEach(async () => {
     boss,
     ports,
     version: '1.2.3',
-    jobs: { prepareClip, drainOutbox, workOnBreakdown, renderExport, turnAges },
+    jobs: { prepareClip, drainOutbox, workOnBreakdown, renderExport, turnAges, makeCopy, keepDeadlines },
   };
 });
 afterEach(async () => {
@@ -57,6 +61,16 @@ test('looks for birthdays when its hour comes, and tries again after a failure',
   await vi.waitFor(() => expect(turnAges).toHaveBeenCalledTimes(2), waiting);
 });
 
+test('deletes what is due when its night comes, one worker at a time, and tries again after a failure', async () => {
+  keepDeadlines.mockRejectedValueOnce(new Error('The database was away.'));
+  stop = await startWorker(settings);
+  const schedules = await boss.getSchedules();
+  expect(schedules.find((one) => one.name === QUEUES.deadlines)?.cron).toBe('20 8 * * *');
+  expect((await boss.getQueue(QUEUES.deadlines))?.policy).toBe('stately');
+  await boss.send(QUEUES.deadlines, {}, { singletonKey: 'all' });
+  await vi.waitFor(() => expect(keepDeadlines).toHaveBeenCalledTimes(2), waiting);
+});
+
 test('does what is asked for', async () => {
   stop = await startWorker(settings);
   const clipId = randomUUID();
@@ -66,8 +80,10 @@ test('does what is asked for', async () => {
   await settings.ports.queue.workOnBreakdown(job);
   const exportId = randomUUID();
   await settings.ports.queue.renderExport(exportId);
+  await settings.ports.queue.makeCopy(exportId);
   await vi.waitFor(() => {
     expect(renderExport).toHaveBeenCalledExactlyOnceWith(exportId);
+    expect(makeCopy).toHaveBeenCalledExactlyOnceWith(exportId);
     expect(workOnBreakdown).toHaveBeenCalledExactlyOnceWith(job);
     expect(prepareClip).toHaveBeenCalledExactlyOnceWith(clipId);
     expect(drainOutbox).toHaveBeenCalledOnce();

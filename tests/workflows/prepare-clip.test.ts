@@ -170,6 +170,7 @@ const noQueue: Queue = {
   drainOutbox: async () => {},
   workOnBreakdown: async () => {},
   renderExport: async () => {},
+  makeCopy: async () => {},
 };
 
 describe('a clip that failed for now', () => {
