@@ -36,7 +36,10 @@ export async function recordClearance(viewer: Viewer, tx: Tx, one: NewClearance)
   });
 }
 
-/** Ends the checks of one kind of a person at once. For leads. Returns how many there were. */
+/**
+ * Ends the checks of one kind of a person at once. For leads. Returns how many were ended now; refused like an absent
+ * one where that person never had one here.
+ */
 export async function revokeClearances(
   viewer: Viewer,
   tx: Tx,
@@ -44,9 +47,11 @@ export async function revokeClearances(
   at: Date,
 ): Promise<number> {
   if (!isLead(viewer)) throw notFound('person');
+  const where = { programId: viewer.programId, personId, kind };
   const { count } = await db(tx).clearance.updateMany({
-    where: { programId: viewer.programId, personId, kind, revokedAt: null },
+    where: { ...where, revokedAt: null },
     data: { revokedAt: at },
   });
+  if (count === 0 && (await db(tx).clearance.count({ where })) === 0) throw notFound('check');
   return count;
 }
