@@ -8,12 +8,13 @@ import { BillLine, billWords } from '@/app/_ui/bill-line';
 import { DocumentList } from '@/app/_ui/document-list';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Moment } from '@/app/_ui/moment';
+import { MoreLink } from '@/app/_ui/more-link';
 import { Money } from '@/app/_ui/money';
 import { Notice } from '@/app/_ui/notice';
 import { PackLine } from '@/app/_ui/pack-line';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
-import { listFamilyBalances, type BalanceLine } from '@/lib/data/balances.read';
+import { listFamilyOpen, listFamilySettled, type BalanceLine } from '@/lib/data/balances.read';
 import { listCardPayments } from '@/lib/data/cards.read';
 import { listDocuments } from '@/lib/data/documents.read';
 import { listPacks } from '@/lib/data/packs.read';
@@ -33,22 +34,27 @@ const totalWords = (owed: readonly BalanceLine[]) => {
   return [...sums].map(([currency, minor]) => formatMoney(minor, currency)).join(' and ');
 };
 
+type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> };
+
+const one = (value: string | string[] | undefined) => (typeof value === 'string' ? value : null);
+
 /** For the payer: what is owed and since when, how to pay, what is left in packs, documents, and what is settled. */
-export default async function BillingPage() {
+export default async function BillingPage({ searchParams }: Props) {
   const viewer = await requireViewer('/billing');
   if (sendsFor(viewer).length === 0) redirect('/');
   const frame = await pageFrame(viewer);
   const { program, now, timeZone } = frame;
-  const [balances, packs, documents, prices, cardPayments] = await Promise.all([
-    listFamilyBalances(viewer),
-    listPacks(viewer, 'family'),
-    listDocuments(viewer, 'family'),
+  const { settled: settledAfter, packs: packsAfter, documents: documentsAfter } = await searchParams;
+  const [open, settled, packs, documents, prices, cardPayments] = await Promise.all([
+    listFamilyOpen(viewer),
+    listFamilySettled(viewer, { after: one(settledAfter) }),
+    listPacks(viewer, 'family', { after: one(packsAfter) }),
+    listDocuments(viewer, 'family', { after: one(documentsAfter) }),
     listPrices(viewer),
     listCardPayments(viewer, new Date(now.getTime() - HOUR_MS)),
   ]);
-  const owed = balances.filter((line) => line.owedMinor > 0).sort(byDue);
-  const settled = balances.filter((line) => line.owedMinor === 0);
-  const toGiveBack = balances.filter((line) => line.toGiveBackMinor > 0);
+  const owed = open.filter((line) => line.owedMinor > 0);
+  const toGiveBack = open.filter((line) => line.toGiveBackMinor > 0);
   const packPrices = prices.filter((line) => line.kind === 'pack');
   const [lastCard] = cardPayments;
   const hasCards = cardsOf() !== null;
@@ -59,6 +65,7 @@ export default async function BillingPage() {
         roles={frame.roles}
         current="billing"
         personName={frame.personName}
+        unread={frame.unread}
         isReading
       />
       <Page>
@@ -106,10 +113,10 @@ export default async function BillingPage() {
             </ul>
           </Row>
         ) : null}
-        <Row label="Packs">
-          {packs.length > 0 ? (
+        <Row label="Packs" id="packs">
+          {packs.rows.length > 0 ? (
             <ul className="ruled">
-              {packs.map((pack) => (
+              {packs.rows.map((pack) => (
                 <li key={pack.id}>
                   <PackLine pack={pack} now={now} timeZone={timeZone} />
                 </li>
@@ -118,6 +125,9 @@ export default async function BillingPage() {
           ) : (
             <p>No pack yet.</p>
           )}
+          <MoreLink page="/billing" list="packs" next={packs.next}>
+            Packs before these
+          </MoreLink>
           {packPrices.length > 0 ? (
             <p className="small soft">
               {program.name} has packs:{' '}
@@ -132,19 +142,22 @@ export default async function BillingPage() {
             </p>
           ) : null}
         </Row>
-        <Row label="Documents">
-          {documents.length > 0 ? (
-            <DocumentList documents={documents} now={now} timeZone={timeZone} />
+        <Row label="Documents" id="documents">
+          {documents.rows.length > 0 ? (
+            <DocumentList documents={documents.rows} now={now} timeZone={timeZone} />
           ) : (
             <EmptyState title="No invoice or receipt yet">
               <p>They appear here with the first lesson that costs something.</p>
             </EmptyState>
           )}
+          <MoreLink page="/billing" list="documents" next={documents.next}>
+            Earlier documents
+          </MoreLink>
         </Row>
-        {settled.length > 0 ? (
-          <Row label="Settled">
+        {settled.rows.length > 0 ? (
+          <Row label="Settled" id="settled">
             <ul className="ruled small">
-              {settled.map((line) => (
+              {settled.rows.map((line) => (
                 <li key={line.subject}>
                   {line.lesson ? (
                     <Link href={`/lessons/${line.lesson.id}`}>{billWords(line)}</Link>
@@ -158,14 +171,15 @@ export default async function BillingPage() {
                 </li>
               ))}
             </ul>
+            <MoreLink page="/billing" list="settled" next={settled.next}>
+              Settled before these
+            </MoreLink>
           </Row>
         ) : null}
       </Page>
     </>
   );
 }
-
-const byDue = (a: BalanceLine, b: BalanceLine) => (a.dueAt?.getTime() ?? 0) - (b.dueAt?.getTime() ?? 0);
 
 const settledWords = ({ isFromPack, receivedMinor, currency, lesson, pack }: BalanceLine) => {
   if (isFromPack) return 'from a pack';

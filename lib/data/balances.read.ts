@@ -63,7 +63,7 @@ const toLine = (row: Prisma.BalanceGetPayload<{ select: typeof balanceLine }>): 
   };
 };
 
-/** One page of what is owed. `next` opens the one after it; null at the end. */
+/** One page of balances. `next` opens the one after it; null at the end. */
 export interface OwedPage {
   rows: BalanceLine[];
   next: string | null;
@@ -75,12 +75,7 @@ export async function listOwed(
   { after = null, take = 50 }: { after?: string | null; take?: number } = {},
 ): Promise<OwedPage> {
   if (!isLead(viewer)) return { rows: [], next: null };
-  const rows = await prisma.balance.findMany({
-    where: { programId: viewer.programId, owedMinor: { gt: 0 }, ...afterPlace(after) },
-    select: balanceLine,
-    orderBy: [{ dueAt: { sort: 'asc', nulls: 'last' } }, { subject: 'asc' }],
-    take: take + 1,
-  });
+  const rows = await owedAfter({ programId: viewer.programId }, after, take + 1);
   const page = rows.slice(0, take);
   const last = rows.length > take ? page.at(-1) : undefined;
   return {
@@ -89,27 +84,44 @@ export async function listOwed(
   };
 }
 
-// Where a page goes on, by value: entries recorded meanwhile neither repeat nor skip a row.
-function afterPlace(after: string | null): Prisma.BalanceWhereInput {
+// Where a page goes on, by value: entries recorded meanwhile neither repeat nor skip a row. What has no due date comes
+// last, by a query of its own: in one with the others no index would say where to begin.
+async function owedAfter(of: Prisma.BalanceWhereInput, after: string | null, take: number) {
   const [, due = '', subject = ''] = /^([^_]*)_(.+)$/.exec(after ?? '') ?? [];
-  if (!subject) return {};
   const dueAt = new Date(due);
-  if (due === '') return { dueAt: null, subject: { gt: subject } };
-  if (Number.isNaN(dueAt.getTime())) return {};
-  return { OR: [{ dueAt: { gt: dueAt } }, { dueAt, subject: { gt: subject } }, { dueAt: null }] };
+  const isBeyond = subject !== '' && due === '';
+  const from: Prisma.BalanceWhereInput =
+    subject === '' || Number.isNaN(dueAt.getTime())
+      ? { dueAt: { not: null } }
+      : { dueAt: { gte: dueAt }, OR: [{ dueAt: { gt: dueAt } }, { dueAt, subject: { gt: subject } }] };
+  const page = (where: Prisma.BalanceWhereInput, count: number) =>
+    prisma.balance.findMany({
+      where: { ...of, owedMinor: { gt: 0 }, ...where },
+      select: balanceLine,
+      orderBy: [{ dueAt: 'asc' }, { subject: 'asc' }],
+      take: count,
+    });
+  const dated = isBeyond ? [] : await page(from, take);
+  if (dated.length === take) return dated;
+  const rest = { dueAt: null, ...(isBeyond ? { subject: { gt: subject } } : {}) };
+  return [...dated, ...(await page(rest, take - dated.length))];
 }
 
-/** For leads: what was received and is to be given back, the oldest first, at most `take`. Empty for anybody else. */
+const TO_GIVE_BACK = {
+  OR: [
+    { promisedMinor: { gt: prisma.balance.fields.refundedMinor } },
+    { lessonId: null, packId: null, paidMinor: { gt: prisma.balance.fields.refundedMinor } },
+  ],
+} satisfies Prisma.BalanceWhereInput;
+
+/**
+ * For leads: what was received and is to be given back, the oldest first, at most `take`; giving back makes room for
+ * more. Empty for anybody else.
+ */
 export async function listToGiveBack(viewer: Viewer, take = 50): Promise<BalanceLine[]> {
   if (!isLead(viewer)) return [];
   const rows = await prisma.balance.findMany({
-    where: {
-      programId: viewer.programId,
-      OR: [
-        { promisedMinor: { gt: prisma.balance.fields.refundedMinor } },
-        { lessonId: null, packId: null, paidMinor: { gt: prisma.balance.fields.refundedMinor } },
-      ],
-    },
+    where: { programId: viewer.programId, ...TO_GIVE_BACK },
     select: balanceLine,
     orderBy: [{ since: 'asc' }, { subject: 'asc' }],
     take,
@@ -117,13 +129,42 @@ export async function listToGiveBack(viewer: Viewer, take = 50): Promise<Balance
   return rows.map(toLine);
 }
 
-/** What the viewer's family has been charged, the newest first, at most `take`; nobody else's, for a lead neither. */
-export async function listFamilyBalances(viewer: Viewer, take = 100): Promise<BalanceLine[]> {
+/** What the viewer's family still owes, the longest due first, or is to get back; 200 at most. Nobody else's, for a lead neither. */
+export async function listFamilyOpen(viewer: Viewer): Promise<BalanceLine[]> {
+  const [owed, back] = await Promise.all([
+    owedAfter(familyOf(viewer), null, 200),
+    prisma.balance.findMany({
+      where: { AND: [familyOf(viewer), { owedMinor: { lte: 0 } }, TO_GIVE_BACK] },
+      select: balanceLine,
+      orderBy: [{ since: 'asc' }, { subject: 'asc' }],
+      take: 200,
+    }),
+  ]);
+  return [...owed, ...back].map(toLine);
+}
+
+/** What the viewer's family was charged and is settled, the newest first; `after` is the `next` of the page before. */
+export async function listFamilySettled(
+  viewer: Viewer,
+  { after = null, take = 30 }: { after?: string | null; take?: number } = {},
+): Promise<OwedPage> {
+  const [, instant = '', subject = ''] = /^([^_]+)_(.+)$/.exec(after ?? '') ?? [];
+  const since = new Date(instant);
   const rows = await prisma.balance.findMany({
-    where: familyOf(viewer),
+    where: {
+      AND: [
+        familyOf(viewer),
+        { owedMinor: { lte: 0 } },
+        subject === '' || Number.isNaN(since.getTime())
+          ? {}
+          : { since: { lte: since }, OR: [{ since: { lt: since } }, { since, subject: { lt: subject } }] },
+      ],
+    },
     select: balanceLine,
     orderBy: [{ since: 'desc' }, { subject: 'desc' }],
-    take,
+    take: take + 1,
   });
-  return rows.map(toLine);
+  const page = rows.slice(0, take);
+  const last = rows.length > take ? page.at(-1) : undefined;
+  return { rows: page.map(toLine), next: last ? `${last.since.toISOString()}_${last.subject}` : null };
 }

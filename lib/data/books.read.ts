@@ -14,20 +14,40 @@ export interface MonthLine {
   packedMinor: number;
 }
 
-/** For leads: the totals of each month since then, the latest first. Empty for anybody else. */
-export async function listMonths(viewer: Viewer, since: Date): Promise<MonthLine[]> {
-  if (!isLead(viewer)) return [];
-  return prisma.$queryRaw<MonthLine[]>`
-    SELECT to_char(e.at AT TIME ZONE p."timeZone", 'YYYY-MM') AS month, e.currency,
-      COALESCE(sum(e."amountMinor") FILTER (WHERE e.kind IN ('charge', 'pack_sale', 'correction')), 0)::float8
-        AS "chargedMinor",
-      COALESCE(sum(e."amountMinor") FILTER (WHERE e.kind = 'payment'), 0)::float8 AS "receivedMinor",
-      COALESCE(sum(e."amountMinor") FILTER (WHERE e.kind = 'waiver'), 0)::float8 AS "waivedMinor",
-      COALESCE(sum(e."amountMinor") FILTER (WHERE e.kind = 'refund'), 0)::float8 AS "refundedMinor",
-      COALESCE(sum(e."amountMinor") FILTER (WHERE e.kind = 'pack_use'), 0)::float8 AS "packedMinor"
-    FROM "LedgerEntry" e JOIN "Program" p ON p.id = e."programId"
-    WHERE e."programId" = ${viewer.programId}::uuid AND e.at >= ${since}
-    GROUP BY 1, 2 ORDER BY 1 DESC, 2`;
+/**
+ * For leads: the totals of each month, the latest first, at most `take` lines; `after` is the `next` of the page
+ * before. They are kept by the database beside the entries: a year of them is not added up anew. Empty for anybody else.
+ */
+export async function listMonths(
+  viewer: Viewer,
+  { after = null, take = 13 }: { after?: string | null; take?: number } = {},
+): Promise<{ rows: MonthLine[]; next: string | null }> {
+  if (!isLead(viewer)) return { rows: [], next: null };
+  const [, month, currency] = /^(\d{4}-\d{2})_([A-Z]{3})$/.exec(after ?? '') ?? [];
+  const rows = await prisma.monthTotal.findMany({
+    where: {
+      programId: viewer.programId,
+      ...(month && currency
+        ? { month: { lte: month }, OR: [{ month: { lt: month } }, { month, currency: { lt: currency } }] }
+        : {}),
+    },
+    orderBy: [{ month: 'desc' }, { currency: 'desc' }],
+    take: take + 1,
+  });
+  const page = rows.slice(0, take);
+  const last = rows.length > take ? page.at(-1) : undefined;
+  return {
+    rows: page.map((row) => ({
+      month: row.month,
+      currency: row.currency,
+      chargedMinor: Number(row.chargedMinor),
+      receivedMinor: Number(row.receivedMinor),
+      waivedMinor: Number(row.waivedMinor),
+      refundedMinor: Number(row.refundedMinor),
+      packedMinor: Number(row.packedMinor),
+    })),
+    next: last ? `${last.month}_${last.currency}` : null,
+  };
 }
 
 /** One entry of the program's books, as a table has it. */

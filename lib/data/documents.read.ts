@@ -3,6 +3,7 @@ import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import type { DocumentId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
+import { olderThan, pageOf, parsePlace } from './keyset';
 import { personRef, toPerson } from './select';
 import { familyOf, payersVisibleTo } from './visibility';
 
@@ -29,14 +30,23 @@ export async function readDocument(
   return row && { ...row, id: row.id as DocumentId, facts: documentFactsSchema.parse(row.facts) };
 }
 
-/** Documents of the viewer's family, or for leads of the whole program, newest first, at most `take`. */
+/**
+ * Documents of the viewer's family, or for leads of the whole program, newest first; `after` is the `next` of the page
+ * before.
+ */
 export async function listDocuments(
   viewer: Viewer,
   of: 'family' | 'program',
-  take = 50,
-): Promise<DocumentLine[]> {
-  const rows = await prisma.billingDocument.findMany({
-    where: { AND: [payersVisibleTo(viewer), of === 'family' ? familyOf(viewer) : {}] },
+  { after = null, take = 30 }: { after?: string | null; take?: number } = {},
+): Promise<{ rows: DocumentLine[]; next: string | null }> {
+  const found = await prisma.billingDocument.findMany({
+    where: {
+      AND: [
+        payersVisibleTo(viewer),
+        of === 'family' ? familyOf(viewer) : {},
+        olderThan('at', parsePlace(after)),
+      ],
+    },
     select: {
       id: true,
       kind: true,
@@ -46,10 +56,14 @@ export async function listDocuments(
       payer: { select: personRef },
     },
     orderBy: [{ at: 'desc' }, { id: 'desc' }],
-    take,
+    take: take + 1,
   });
-  return rows.map(({ facts, payer, ...row }) => {
-    const { totalMinor, currency } = documentFactsSchema.parse(facts);
-    return { ...row, id: row.id as DocumentId, totalMinor, currency, payer: toPerson(payer) };
-  });
+  const { rows, next } = pageOf(found, take, (row) => row);
+  return {
+    rows: rows.map(({ facts, payer, ...row }) => {
+      const { totalMinor, currency } = documentFactsSchema.parse(facts);
+      return { ...row, id: row.id as DocumentId, totalMinor, currency, payer: toPerson(payer) };
+    }),
+    next,
+  };
 }

@@ -5,6 +5,7 @@ import type { Viewer } from '@/lib/domain/people/viewer';
 import type { PackId, PersonId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
 import type { Prisma } from './generated/client';
+import { olderThan, pageOf, parsePlace } from './keyset';
 import { ledgerFacts, personRef, toPerson } from './select';
 import { familyOf, packsUsableFor, packsVisibleTo, playersVisibleTo } from './visibility';
 
@@ -47,10 +48,23 @@ export async function listUsablePacks(viewer: Viewer, playerId: PersonId, now: D
   return rows.map(toUsable).filter((pack) => pack.usedLessons < pack.lessons);
 }
 
-/** Packs of the viewer's family, or for leads of the whole program, newest first, at most `take`. */
-export async function listPacks(viewer: Viewer, of: 'family' | 'program', take = 50): Promise<PackOnPage[]> {
-  const rows = await prisma.pack.findMany({
-    where: { AND: [packsVisibleTo(viewer), of === 'family' ? familyOf(viewer) : {}] },
+/**
+ * Packs of the viewer's family, or for leads of the whole program, newest first; `after` is the `next` of the page
+ * before.
+ */
+export async function listPacks(
+  viewer: Viewer,
+  of: 'family' | 'program',
+  { after = null, take = 30 }: { after?: string | null; take?: number } = {},
+): Promise<{ rows: PackOnPage[]; next: string | null }> {
+  const found = await prisma.pack.findMany({
+    where: {
+      AND: [
+        packsVisibleTo(viewer),
+        of === 'family' ? familyOf(viewer) : {},
+        olderThan('soldAt', parsePlace(after)),
+      ],
+    },
     select: {
       ...packFacts,
       currency: true,
@@ -60,15 +74,19 @@ export async function listPacks(viewer: Viewer, of: 'family' | 'program', take =
       ledger: { where: { lessonId: null }, select: ledgerFacts, orderBy: { at: 'asc' } },
     },
     orderBy: [{ soldAt: 'desc' }, { id: 'desc' }],
-    take,
+    take: take + 1,
   });
-  return rows.map(({ payer, ledger, currency, soldAt, ...pack }) => ({
-    ...toUsable(pack),
-    payer: toPerson(payer),
-    currency,
-    soldAt,
-    account: accountOf(ledger),
-  }));
+  const { rows, next } = pageOf(found, take, (row) => ({ at: row.soldAt, id: row.id }));
+  return {
+    rows: rows.map(({ payer, ledger, currency, soldAt, ...pack }) => ({
+      ...toUsable(pack),
+      payer: toPerson(payer),
+      currency,
+      soldAt,
+      account: accountOf(ledger),
+    })),
+    next,
+  };
 }
 
 /** Locks a pack that the player may use until the transaction ends, and tells what is left; null when there is none such. */

@@ -50,13 +50,17 @@ export const MONEY_ROWS: Record<string, Record<string, Row>> = {
       answer: balances.BalanceLine[],
       t: { player: { id: string } },
     ) => answer.some((one) => one.payer.id === t.player.id)) as never),
-    listFamilyBalances: row(PLAYERS_SIDE, (v) => balances.listFamilyBalances(v, 500), ((
+    listFamilyOpen: row(PLAYERS_SIDE, (v) => balances.listFamilyOpen(v), ((
       answer: balances.BalanceLine[],
       t: { returned: { id: string } },
     ) => answer.some((one) => one.lesson?.id === t.returned.id)) as never),
+    listFamilySettled: row(PLAYERS_SIDE, (v) => balances.listFamilySettled(v, { take: 500 }), ((
+      answer: balances.OwedPage,
+      t: { player: { id: string } },
+    ) => answer.rows.some((one) => one.payer.id === t.player.id)) as never),
   },
   'books.read': {
-    listMonths: self((v) => books.listMonths(v, BEGINNING)),
+    listMonths: self((v) => books.listMonths(v)),
     listBook: row(LEADS, (v) => books.listBook(v, { from: BEGINNING, to: END }), ((
       answer: books.BookRow[],
       t: { returned: { id: string } },
@@ -91,7 +95,7 @@ export const MONEY_ROWS: Record<string, Record<string, Row>> = {
     readDocument: row(PAYERS, (v, t) => documentsRead.readDocument(v, t.document.id)),
     listDocuments: row(
       PAYERS,
-      (v) => documentsRead.listDocuments(v, 'program', 500),
+      async (v) => (await documentsRead.listDocuments(v, 'program', { take: 500 })).rows,
       has('id', (t: never) => (t as { document: { id: string } }).document.id),
     ),
   },
@@ -153,7 +157,7 @@ export const MONEY_ROWS: Record<string, Record<string, Row>> = {
     listUsablePacks: row(PLAYERS_SIDE_AND_STAFF, (v, t) => packsRead.listUsablePacks(v, t.player.id, at)),
     listPacks: row(
       PAYERS,
-      (v) => packsRead.listPacks(v, 'program', 500),
+      async (v) => (await packsRead.listPacks(v, 'program', { take: 500 })).rows,
       has('id', (t: never) => (t as { pack: { id: string } }).pack.id),
     ),
     lockUsablePack: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>

@@ -6,6 +6,7 @@ import { requireViewer } from '@/app/_server/viewer';
 import { BillLine, billWords } from '@/app/_ui/bill-line';
 import { DocumentList } from '@/app/_ui/document-list';
 import { Money } from '@/app/_ui/money';
+import { MoreLink } from '@/app/_ui/more-link';
 import { Moment } from '@/app/_ui/moment';
 import { PackLine } from '@/app/_ui/pack-line';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
@@ -26,26 +27,26 @@ import { SellPack } from './_billing/sell-pack';
 
 export const metadata: Metadata = { title: 'Billing' };
 
-type Props = { searchParams: Promise<{ after?: string | string[] }> };
+type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> };
 
-const DAY_MS = 86_400_000;
+const one = (value: string | string[] | undefined) => (typeof value === 'string' ? value : null);
 
 /** For the lead: who owes what since when, what is to be given back, packs, totals by month, prices and what is agreed. */
 export default async function ProgramBillingPage({ searchParams }: Props) {
   const viewer = await requireViewer('/program/billing');
   if (!isLead(viewer)) redirect(isStaff(viewer) ? '/program' : '/billing');
-  const { after } = await searchParams;
+  const { after, packs: packsAfter, months: monthsAfter, documents: documentsAfter } = await searchParams;
   const frame = await pageFrame(viewer);
   const { program, now, timeZone } = frame;
   const [owed, toGiveBack, packs, payers, prices, oldPrices, months, documents] = await Promise.all([
-    listOwed(viewer, { after: typeof after === 'string' ? after : null }),
+    listOwed(viewer, { after: one(after) }),
     listToGiveBack(viewer),
-    listPacks(viewer, 'program'),
+    listPacks(viewer, 'program', { after: one(packsAfter) }),
     listPayers(viewer, now),
     listPrices(viewer),
     listOldPrices(viewer),
-    listMonths(viewer, new Date(now.getTime() - 366 * DAY_MS)),
-    listDocuments(viewer, 'program', 30),
+    listMonths(viewer, { after: one(monthsAfter) }),
+    listDocuments(viewer, 'program', { after: one(documentsAfter) }),
   ]);
   const packPrices = prices.filter((line) => line.kind === 'pack');
   const time = { now, timeZone };
@@ -56,6 +57,7 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
         roles={frame.roles}
         current="program"
         personName={frame.personName}
+        unread={frame.unread}
         isReading
       />
       <Page>
@@ -69,13 +71,9 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
               </BillLine>
             ))}
           </ul>
-          {owed.next ? (
-            <p>
-              <Link href={`/program/billing?after=${encodeURIComponent(owed.next)}#owed`}>
-                More that is owed
-              </Link>
-            </p>
-          ) : null}
+          <MoreLink page="/program/billing" list="after" next={owed.next} at="owed">
+            More that is owed
+          </MoreLink>
         </Row>
         {toGiveBack.length > 0 ? (
           <Row label="To give back">
@@ -96,10 +94,10 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
             </ul>
           </Row>
         ) : null}
-        <Row label="Packs">
-          {packs.length > 0 ? (
+        <Row label="Packs" id="packs">
+          {packs.rows.length > 0 ? (
             <ul className="ruled">
-              {packs.map((pack) => (
+              {packs.rows.map((pack) => (
                 <li key={pack.id}>
                   <PackLine pack={pack} {...time} withPayer />
                   {pack.account.owedMinor === 0 ? (
@@ -109,16 +107,22 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
               ))}
             </ul>
           ) : (
-            <p>No pack has been sold yet.</p>
+            <p>{packsAfter ? 'No pack was sold before that.' : 'No pack has been sold yet.'}</p>
           )}
+          <MoreLink page="/program/billing" list="packs" next={packs.next}>
+            Packs sold before these
+          </MoreLink>
           {packPrices.length > 0 && payers.length > 0 ? (
             <SellPack payers={payers.map(({ id, name }) => ({ id, name }))} prices={packPrices} />
           ) : (
             <p className="small soft">To sell one, put a pack on the price list first.</p>
           )}
         </Row>
-        <Row label="Month by month">
-          <MonthsTable months={months} thisMonth={dayIn(timeZone, now).slice(0, 7)} />
+        <Row label="Month by month" id="months">
+          <MonthsTable months={months.rows} thisMonth={dayIn(timeZone, now).slice(0, 7)} />
+          <MoreLink page="/program/billing" list="months" next={months.next}>
+            Earlier months
+          </MoreLink>
         </Row>
         <Row label="Price list">
           <ul className="ruled">
@@ -163,12 +167,15 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
         <Row label="What is agreed">
           <PolicyForm policy={program.policy} />
         </Row>
-        <Row label="Documents">
-          {documents.length > 0 ? (
-            <DocumentList documents={documents} {...time} withPayer />
+        <Row label="Documents" id="documents">
+          {documents.rows.length > 0 ? (
+            <DocumentList documents={documents.rows} {...time} withPayer />
           ) : (
             <p>Invoices and receipts are made by themselves, with the first charge and the first payment.</p>
           )}
+          <MoreLink page="/program/billing" list="documents" next={documents.next}>
+            Earlier documents
+          </MoreLink>
         </Row>
       </Page>
     </>

@@ -1,7 +1,7 @@
 import { v7 as uuid } from 'uuid';
 import { describe, expect, test } from 'vitest';
 import { asSystem } from '@/lib/auth/system';
-import { listFamilyBalances, listToGiveBack } from '@/lib/data/balances.read';
+import { listFamilyOpen, listToGiveBack } from '@/lib/data/balances.read';
 import { prisma } from '@/lib/data/client';
 import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson } from '@/lib/data/lessons.read';
@@ -79,7 +79,7 @@ test('money for what was paid in cash meanwhile is the payer’s, and is given b
     owedMinor: 0,
     receivedMinor: 4500,
   });
-  const [mine] = (await listFamilyBalances(as.player)).filter((line) => !line.lesson && !line.pack);
+  const [mine] = (await listFamilyOpen(as.player)).filter((line) => !line.lesson && !line.pack);
   expect(mine).toMatchObject({ toGiveBackMinor: 4000, owedMinor: 0 });
   expect((await listToGiveBack(as.lead)).map((line) => line.toGiveBackMinor)).toEqual([4000]);
   const refund = { id: uuid() as LedgerEntryId, payerId: people.player.id, reason: 'Paid twice' };

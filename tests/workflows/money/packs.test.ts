@@ -1,6 +1,6 @@
 import { v7 as uuid } from 'uuid';
 import { describe, expect, test } from 'vitest';
-import { listFamilyBalances, listOwed, listToGiveBack } from '@/lib/data/balances.read';
+import { listFamilyOpen, listOwed, listToGiveBack } from '@/lib/data/balances.read';
 import { prisma } from '@/lib/data/client';
 import { listLedger } from '@/lib/data/ledger.read';
 import { readLesson, readSendSetting } from '@/lib/data/lessons.read';
@@ -45,7 +45,7 @@ async function family() {
     return lessonId;
   };
   const left = async () => {
-    const [pack] = await listPacks(as.guardian, 'family');
+    const [pack] = (await listPacks(as.guardian, 'family')).rows;
     return pack!.lessons - pack!.usedLessons;
   };
   return { ...world, price, packId, sendAs, left };
@@ -53,7 +53,7 @@ async function family() {
 
 test('a pack is owed by its buyer, with an invoice, and pays for the lessons of the whole family', async () => {
   const { as, sendAs, left, ports, packId, people } = await family();
-  expect(await listPacks(as.guardian, 'family')).toMatchObject([
+  expect((await listPacks(as.guardian, 'family')).rows).toMatchObject([
     { lessons: 2, usedLessons: 0, account: { status: 'due', owedMinor: 8000 } },
   ]);
   const setting = await readSendSetting(as.player, people.player.id, ports.clock.now());
@@ -75,7 +75,7 @@ test('a pack is owed by its buyer, with an invoice, and pays for the lessons of 
       method: 'cash',
     },
   });
-  expect(await listPacks(as.guardian, 'family')).toMatchObject([{ account: { status: 'paid' } }]);
+  expect((await listPacks(as.guardian, 'family')).rows).toMatchObject([{ account: { status: 'paid' } }]);
   const documents = await prisma.billingDocument.findMany({ where: { packId }, orderBy: { at: 'asc' } });
   expect(documents.map((one) => [one.kind, one.number])).toEqual([
     ['invoice', 1],
@@ -168,7 +168,7 @@ describe('withdrawn', () => {
     expect(await readLesson(as.player, lessonId)).toMatchObject({
       account: { owedMinor: 1800, waivedMinor: 2700 },
     });
-    const bill = (await listFamilyBalances(as.guardian)).find((line) => line.lesson?.id === lessonId);
+    const bill = (await listFamilyOpen(as.guardian)).find((line) => line.lesson?.id === lessonId);
     expect(bill?.dueAt?.getTime()).toBe(ports.clock.now().getTime() + 7 * DAY);
   });
 });

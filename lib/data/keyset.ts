@@ -1,0 +1,39 @@
+// Lists go on by value, never by counting: rows that come or go meanwhile neither repeat nor skip one, and the
+// thousandth page costs what the first one does.
+
+/** The last row of a page: the instant its list is ordered by, and its id. */
+export interface Place {
+  at: Date;
+  id: string;
+}
+
+/** A place as it stands in an address. */
+export const placeWords = ({ at, id }: Place): string => `${at.toISOString()}_${id}`;
+
+/** The place of an address; null for what is none, which is the beginning of the list. */
+export function parsePlace(words: string | null | undefined): Place | null {
+  const [, instant = '', id = ''] = /^([^_]+)_([0-9a-f-]{36})$/.exec(words ?? '') ?? [];
+  const at = new Date(instant);
+  return id === '' || Number.isNaN(at.getTime()) ? null : { at, id };
+}
+
+/** Rows after a place in a list that begins with the newest (`field`, then `id`, both falling). */
+// The first condition says nothing that the others do not; it is what an index can begin at.
+export const olderThan = <Field extends string>(field: Field, place: Place | null) =>
+  place === null
+    ? {}
+    : {
+        [field]: { lte: place.at },
+        OR: [{ [field]: { lt: place.at } }, { [field]: place.at, id: { lt: place.id } }],
+      };
+
+/** One page of `take` rows out of `take + 1` that were asked for, and the address of the next; null at the end. */
+export function pageOf<Row>(
+  rows: readonly Row[],
+  take: number,
+  place: (row: Row) => Place,
+): { rows: Row[]; next: string | null } {
+  const page = rows.slice(0, take);
+  const last = rows.length > take ? page.at(-1) : undefined;
+  return { rows: page, next: last ? placeWords(place(last)) : null };
+}
