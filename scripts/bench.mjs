@@ -5,9 +5,12 @@ import { existsSync, mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { ensureChromium } from './chromium.mjs';
-import { alone, inRoot, prepare, runProgram, say, TOOLS, Trouble } from './steps.mjs';
+import { alone, build, inRoot, prepare, runProgram, say, TOOLS, Trouble } from './steps.mjs';
 
 const folder = inRoot('tests/bench');
+
+// These ask the program as it is served.
+const OF_THE_BUILT_PROGRAM = ['refusals', 'faults'];
 
 const benches = () =>
   existsSync(folder)
@@ -23,6 +26,7 @@ export async function bench(name) {
     );
   }
   await alone(prepare);
+  if (OF_THE_BUILT_PROGRAM.includes(name)) await alone(build);
   const chromium = ensureChromium(say);
   const { joinTestServer } = await import('./test-database.mjs');
   const { default: pg } = await import('pg');

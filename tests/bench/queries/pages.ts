@@ -1,4 +1,4 @@
-import { listFamilyBalances, listOwed, listToGiveBack } from '@/lib/data/balances.read';
+import { listFamilyOpen, listFamilySettled, listOwed, listToGiveBack } from '@/lib/data/balances.read';
 import { listMonths } from '@/lib/data/books.read';
 import { listCardPayments } from '@/lib/data/cards.read';
 import {
@@ -31,8 +31,6 @@ export type PageName = (typeof PAGES)[number];
 
 /** What each page reads, by the number of the round: other people, filters and words in each. */
 export type Reads = Record<PageName, (round: number) => Promise<unknown>>;
-
-const YEAR_MS = 366 * 86_400_000;
 
 /** The reads that the pages make, of one generated program. */
 export async function readsOf(of: Generated): Promise<Reads> {
@@ -72,16 +70,16 @@ export async function readsOf(of: Generated): Promise<Reads> {
     // By turns a lesson's entries, what a family's payer sees, and what the lead sees of the whole program.
     ledger: (round) => {
       const payer = at(payers, round);
-      const now = new Date();
       const turns: (() => Promise<unknown>[])[] = [
         () => [...frame(lead), listLedger(lead, at(of.lessonIds, round) as LessonId)],
         () => [
           ...frame(payer),
-          listFamilyBalances(payer),
+          listFamilyOpen(payer),
+          listFamilySettled(payer),
           listPacks(payer, 'family'),
           listDocuments(payer, 'family'),
           listPrices(payer),
-          listCardPayments(payer, new Date(now.getTime() - 3_600_000)),
+          listCardPayments(payer, new Date(Date.now() - 3_600_000)),
         ],
         () => [
           ...frame(lead),
@@ -90,8 +88,8 @@ export async function readsOf(of: Generated): Promise<Reads> {
           listPacks(lead, 'program'),
           listPrices(lead),
           listOldPrices(lead),
-          listMonths(lead, new Date(now.getTime() - YEAR_MS)),
-          listDocuments(lead, 'program', 30),
+          listMonths(lead),
+          listDocuments(lead, 'program'),
         ],
       ];
       return Promise.all(at(turns, round)());
