@@ -7,5 +7,5 @@ export interface RunningPostgres {
 export function linkLibraries(): void;
 export function startPostgres(
   root: string,
-  choice?: { settings?: Record<string, string> },
+  choice?: { settings?: Record<string, string>; port?: number },
 ): Promise<RunningPostgres>;

@@ -151,10 +151,10 @@ async function launch({ folder, log, program, args, options }) {
  * Starts the server of `root`, or takes over the one that a killed start left running there.
  * It is in a process group of its own, so that Ctrl-C reaches us first and we end it last.
  * @param {string} root folder that holds `pg` (the cluster) and `db-password`
- * @param {{settings?: Record<string, string>}} [choice] extra server settings
+ * @param {{settings?: Record<string, string>, port?: number}} [choice] extra server settings; a port, else a free one
  * @returns the address of a database by its name, the server's pid and `stop()`, which waits until it is gone
  */
-export async function startPostgres(root, { settings = {} } = {}) {
+export async function startPostgres(root, { settings = {}, port: wanted } = {}) {
   const folder = path.join(root, 'pg');
   mkdirSync(root, { recursive: true, mode: 0o755 });
   const { passwordFile, password } = readPassword(root);
@@ -196,7 +196,7 @@ export async function startPostgres(root, { settings = {} } = {}) {
   for (;;) {
     const other = runningServer(folder);
     if (other?.isReady) return finish(other.pid, other.port, true);
-    const port = await freePort();
+    const port = wanted ?? (await freePort());
     const flags = Object.entries(chosen).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
     const [program, args] = wrap(programs.postgres, ['-D', folder, '-p', String(port), ...flags]);
     const { pid, failure } = await launch({

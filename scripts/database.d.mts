@@ -1,0 +1,1 @@
+export function migrate(env: Record<string, string | undefined>): Promise<void>;
