@@ -4,6 +4,7 @@ import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { Pennant } from '@/app/_ui/pennant';
 import { TopBar } from '@/app/_ui/top-bar';
 import { FRESH_LINK } from '@/lib/auth/session';
+import { listExpectedChildren } from '@/lib/data/invitations.read';
 import { listWards, readAccount, readPlayer, type WardCard } from '@/lib/data/people.read';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CONSENT_TEXT, isMinor, staffContact } from '@/lib/domain/people/safeguarding';
@@ -20,6 +21,7 @@ import {
   switchProgram,
 } from './actions';
 import { ChildForm } from './_forms/child-form';
+import { ExpectedChildren } from './_forms/expected-children';
 import { GuardianForm } from './_forms/guardian-form';
 import { KeepSignedIn } from './_forms/keep-signed-in';
 import { OneButton } from './_forms/one-button';
@@ -69,6 +71,15 @@ export default async function AccountPage() {
           <Row label="Consent">
             <p>
               <Link href={`/players/${viewer.personId}/care`}>What you have agreed to</Link>
+            </p>
+          </Row>
+        )}
+        {!(viewer.roles.includes('player') && isMinor(account, today)) && (
+          <Row label="What is kept">
+            <p>
+              <Link href={`/everything/${viewer.personId}`}>
+                How long things are kept, a copy, and erasing them
+              </Link>
             </p>
           </Row>
         )}
@@ -128,7 +139,7 @@ export default async function AccountPage() {
 }
 
 async function Children({ viewer }: { viewer: Viewer }) {
-  const wards = await listWards(viewer);
+  const [wards, expected] = await Promise.all([listWards(viewer), listExpectedChildren(viewer)]);
   return (
     <div className="stack read">
       {wards.length === 0 && (
@@ -146,6 +157,7 @@ async function Children({ viewer }: { viewer: Viewer }) {
           ))}
         </ul>
       )}
+      <ExpectedChildren expected={expected} freshIds={expected.map(() => ports.ids.uuid())} />
       <ChildForm freshId={ports.ids.uuid()} consentText={CONSENT_TEXT} add={addMyChild} />
     </div>
   );
@@ -173,6 +185,11 @@ const Ward = ({ ward }: { ward: WardCard }) => (
     )}
     <p>
       <Link href={`/players/${ward.personId}/care`}>Consent, and who saw what, of {ward.name}</Link>
+    </p>
+    <p>
+      <Link href={`/everything/${ward.personId}`}>
+        What is kept of {ward.name}: how long, a copy, and erasing it
+      </Link>
     </p>
   </div>
 );

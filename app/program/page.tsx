@@ -87,6 +87,11 @@ export default async function ProgramPage() {
             <Link href="/program/drills">The drill library</Link>
           </p>
         </Row>
+        <Row label="What is kept">
+          <p>
+            <Link href="/program/retention">How long things are kept</Link>
+          </p>
+        </Row>
         <Row label="Checklist">
           <p className="small soft">
             Version {checklist?.number ?? 0}. Lessons keep the version they were begun with. No item carries a

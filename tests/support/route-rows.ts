@@ -26,6 +26,16 @@ export const ROUTES: Record<string, RouteRow> = {
     path: '/invite/none',
     why: 'the token in the address is the key',
   },
+  'app/(public)/stop-mail/[token]/page.tsx': {
+    kind: 'open',
+    path: '/stop-mail/none',
+    why: 'the signature in the address is the key; it tells a kind of mail and nobody’s name',
+  },
+  'app/api/notices/stop/[token]/route.ts': {
+    kind: 'open',
+    path: '/api/notices/stop/none',
+    why: 'one click in a mail program (RFC 8058): the signature in the address is the key',
+  },
   'app/account/page.tsx': { kind: 'page', path: '/account' },
   'app/people/page.tsx': { kind: 'page', path: '/people', staff: true },
   'app/desk/page.tsx': { kind: 'page', path: '/desk', staff: true },
@@ -53,6 +63,9 @@ export const ROUTES: Record<string, RouteRow> = {
   'app/api/notices/read/route.ts': { kind: 'api', path: '/api/notices/read', method: 'POST' },
   'app/billing/page.tsx': { kind: 'page', path: '/billing' },
   'app/program/billing/page.tsx': { kind: 'page', path: '/program/billing', staff: true },
+  'app/program/retention/page.tsx': { kind: 'page', path: '/program/retention', staff: true },
+  'app/everything/[personId]/page.tsx': { kind: 'page', path: '/everything/ID' },
+  'app/api/copies/[copyId]/route.ts': { kind: 'api', path: '/api/copies/ID', method: 'GET' },
   'app/program/page.tsx': { kind: 'page', path: '/program', staff: true },
   'app/api/auth/[...nextauth]/route.ts': {
     kind: 'open',

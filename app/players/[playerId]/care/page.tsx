@@ -161,6 +161,13 @@ export default async function CarePage({ params }: { params: Promise<{ playerId:
             Cagepost keeps these records; it does not decide what the law asks. The program must follow its
             own law and the rules of its governing body.
           </p>
+          {(isLead(viewer) || mayChange) && (
+            <p>
+              <Link href={`/everything/${player.personId}`}>
+                What is kept of {player.name}: how long, a copy, and erasing it
+              </Link>
+            </p>
+          )}
           <p>
             <Link href={`/concerns/new?player=${player.personId}`}>Raise a concern</Link>
           </p>
