@@ -73,6 +73,7 @@ export const lessonDetail = {
   currency: true,
   submittedAt: true,
   promisedAt: true,
+  moves: { select: { fromAt: true, reason: true, at: true }, orderBy: { at: 'desc' }, take: 1 },
   program: { select: programFacts },
   thread: { select: { player: { select: { ...personRef, birthDate: true } } } },
   coach: { select: personRef },
@@ -188,6 +189,9 @@ export function toLesson(
         : null,
     submittedAt: row.submittedAt,
     promisedAt: row.promisedAt,
+    moved: row.moves[0]
+      ? { from: row.moves[0].fromAt, reason: row.moves[0].reason, at: row.moves[0].at }
+      : null,
     clips: row.clips.map(toClip),
     checklist: toChecklist(row.checklist.items),
     returned,

@@ -1,10 +1,10 @@
-import { TZDate } from '@date-fns/tz';
 import { addDays } from 'date-fns';
 import { writeAudit } from '@/lib/data/audit.write';
 import { lockLesson } from '@/lib/data/lessons.write';
 import { readPromise } from '@/lib/data/promises.read';
 import { putPromiseOff } from '@/lib/data/promises.write';
 import { transaction } from '@/lib/data/transaction';
+import { fromWallClock } from '@/lib/domain/desk/wall-clock';
 import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { LessonId } from '@/lib/domain/shared/ids';
@@ -45,8 +45,8 @@ export async function movePromise(
     const side = await loadSide(viewer, lesson.threadId, now, tx);
     // The reason is read by the player.
     assertContact(viewer, side, 'Nothing was changed.');
-    const toAt = new Date(new TZDate(local, side.program.timeZone).getTime());
-    if (Number.isNaN(toAt.getTime())) throw refused('Write the new day and time.');
+    const toAt = fromWallClock(local, side.program.timeZone);
+    if (!toAt) throw refused('Write the new day and time.');
     if (toAt.getTime() === promise.promisedAt.getTime()) return;
     if (toAt < promise.promisedAt)
       throw refused('A promise can be moved to a later time only; to be early, just answer.');

@@ -84,6 +84,8 @@ export interface LessonDetail {
   price: { label: string; amountMinor: number; currency: string } | null;
   submittedAt: Date | null;
   promisedAt: Date | null;
+  /** The last time it was made later: from when, and why; null when it never was. */
+  moved: { from: Date; reason: string; at: Date } | null;
   clips: ClipFacts[];
   checklist: Checklist;
   returned: ReturnedSheet | null;

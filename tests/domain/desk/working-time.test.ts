@@ -109,7 +109,7 @@ const stretches = fc
   .map((cuts) =>
     cuts.flatMap((from, i) => (i % 2 === 0 && cuts[i + 1] !== undefined ? [{ from, to: cuts[i + 1]! }] : [])),
   );
-const weeks = fc.array(fc.oneof({ weight: 4, arbitrary: stretches }, fc.constant([])), {
+const weeks = fc.array(fc.oneof({ weight: 4, arbitrary: stretches }, fc.constant<Week[number]>([])), {
   minLength: 7,
   maxLength: 7,
 });

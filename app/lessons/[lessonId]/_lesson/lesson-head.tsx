@@ -3,6 +3,7 @@ import { dayWords, Moment } from '@/app/_ui/moment';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { FrameStill } from '@/app/lessons/_swing/frame-still';
 import type { LessonDetail } from '@/lib/domain/lessons/lesson';
+import { answeredBetween } from '@/lib/domain/lessons/promise';
 import css from './lesson.module.css';
 
 type Props = {
@@ -18,17 +19,30 @@ type Props = {
 export const LessonHead = ({ lesson, clips, isStaff, now, timeZone, children }: Props) => {
   const { returned } = lesson;
   if (!returned) {
+    const isWaiting = lesson.state === 'submitted' || lesson.state === 'in_review';
+    const answered = lesson.promisedAt && answeredBetween(lesson.program, now, lesson.promisedAt);
     return (
       <header className={`row ${css.head}`}>
         <h2 className="over">{lesson.number > 0 ? `Lesson ${lesson.number}` : 'Lesson'}</h2>
         <div>
           <h1>{titleOf(lesson, isStaff)}</h1>
-          {lesson.promisedAt && (lesson.state === 'submitted' || lesson.state === 'in_review') ? (
+          {lesson.promisedAt && isWaiting ? (
             <p>
               {isStaff ? 'Promised by' : 'Your coach answers by'}{' '}
               <Moment at={lesson.promisedAt} now={now} timeZone={timeZone} />.
+              {lesson.moved ? (
+                <>
+                  {' '}
+                  It was promised for <Moment
+                    at={lesson.moved.from}
+                    now={now}
+                    timeZone={timeZone}
+                  /> before: {lesson.moved.reason}
+                </>
+              ) : null}
             </p>
           ) : null}
+          {isWaiting && answered ? <p className="small soft">{answered}</p> : null}
           {children}
         </div>
       </header>
