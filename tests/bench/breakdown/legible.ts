@@ -1,36 +1,62 @@
-import { ALL_FORMATS, BlobSource, Input, VideoSampleSink } from 'mediabunny';
-import type { Mark } from '@/lib/domain/marks/mark';
-import { paintMark } from '@/lib/review/canvas/render-mark';
 import { zoomOf, type Viewport } from '@/lib/review/canvas/viewport';
 import { readCounter } from '../../support/media/counter';
 import { COUNTER_AREA } from '../frames/phone-clips';
-import { FRAMES_PER_SECOND, type ScreenRecording } from './screen-recording';
-import { WORDS, type Stand } from './stand';
+import { createReader, lumaOf } from './read-words';
+import { composite, FRAMES_PER_SECOND } from './screen-recording';
+import { runScript, WORDS, type Stand } from './stand';
 
 // When a screen recording shows as much as a breakdown: the README says what counts and why.
 
 /** Decibels of luma at which a picture keeps its fine parts, and how soon after a change. Our own choice. */
 const LEGIBLE_DB = 34;
 const SOON_MS = 100;
-/** A recorder begins at its own time after it was told to; the shift that is best for the recording is taken. */
-const SHIFTS_MS = Array.from({ length: 41 }, (_, n) => n * 10 - 100);
+const EVERY_MS = 1000 / FRAMES_PER_SECOND;
 
-/** A picture that stood on the stage. */
+/** A picture that stood on the stage, from when until when in milliseconds of the script. */
 interface Stood {
-  /** From when until when, in milliseconds of `performance.now()`. */
   from: number;
   to: number;
   frame: number;
   viewport: Viewport;
-  luma: Uint8Array;
+  pixels: ImageData;
 }
 
-/** Luma of a picture (BT.601), one byte a pixel. */
-const lumaOf = ({ data }: ImageData): Uint8Array => {
-  const luma = new Uint8Array(data.length / 4);
-  for (let at = 0, from = 0; at < luma.length; at += 1, from += 4)
-    luma[at] = ((data[from] ?? 0) * 77 + (data[from + 1] ?? 0) * 150 + (data[from + 2] ?? 0) * 29 + 128) >> 8;
-  return luma;
+/** Plays the script and takes every picture that the stage shows meanwhile. */
+export const takePictures = async (stand: Stand, lengthMs: number): Promise<Stood[]> => {
+  const { player, board } = stand;
+  const all: Stood[] = [];
+  let last = '';
+  let isSettled = false;
+  let beganAt = performance.now();
+  const seen = new Map<object, number>();
+  const nameOf = (thing: object) => seen.get(thing) ?? seen.set(thing, seen.size).size - 1;
+  const screen = composite(stand, (ctx) => {
+    const frame = player.getSnapshot().shownFrame;
+    const { viewport } = board.getSnapshot();
+    if (frame === null || !viewport) return;
+    const { scale, left, top } = viewport;
+    const now = [frame, scale, left, top, ...board.allMarks().all.map(nameOf)].join();
+    const pixels = () => ctx.getImageData(0, 0, ctx.canvas.width, ctx.canvas.height);
+    const newest = all.at(-1);
+    if (now !== last) {
+      const from = performance.now() - beganAt;
+      if (newest) newest.to = from;
+      all.push({ from, to: Infinity, frame, viewport, pixels: pixels() });
+    } else if (newest && !isSettled) {
+      // What changed a moment ago may be painted with this display frame only.
+      newest.pixels = pixels();
+    }
+    isSettled = now === last;
+    last = now;
+  });
+  beganAt = performance.now();
+  await runScript(stand, lengthMs);
+  screen.stop();
+  const end = all.at(-1);
+  if (end) end.to = Math.max(lengthMs, performance.now() - beganAt);
+  const [first] = all;
+  if (first) first.from = 0;
+  return all;
 };
 
 /** Peak signal to noise ratio of two pictures of one size, in decibels; 99 for equal ones. */
@@ -40,122 +66,13 @@ const psnr = (one: Uint8Array, other: Uint8Array): number => {
   return sum === 0 ? 99 : 10 * Math.log10((255 * 255 * one.length) / sum);
 };
 
-/** Watches the pictures of a stage; give `look` to the recorder, then ask for `stood`. */
-export const watchPictures = ({ player, board }: Stand) => {
-  const all: Stood[] = [];
-  let last: { frame: number; viewport: Viewport; marks: readonly Mark[]; since: number } | null = null;
-  let isTaken = false;
-  const isSame = (marks: readonly Mark[], viewport: Viewport, frame: number) =>
-    last?.frame === frame &&
-    (['scale', 'left', 'top'] as const).every((field) => last?.viewport[field] === viewport[field]) &&
-    last.marks.length === marks.length &&
-    marks.every((mark, at) => mark === last?.marks[at]);
-  return {
-    look(ctx: CanvasRenderingContext2D) {
-      const frame = player.getSnapshot().shownFrame;
-      const { viewport } = board.getSnapshot();
-      const marks = [...board.allMarks().all];
-      const now = performance.now();
-      if (frame === null || !viewport) return;
-      if (!isSame(marks, viewport, frame)) {
-        const before = all.at(-1);
-        if (before && isTaken) before.to = now;
-        last = { frame, viewport, marks, since: now };
-        isTaken = false;
-      } else if (last && !isTaken) {
-        // Only now: what changed a moment ago may be painted with this display frame.
-        isTaken = true;
-        const luma = lumaOf(ctx.getImageData(0, 0, ctx.canvas.width, ctx.canvas.height));
-        all.push({ from: last.since, to: Infinity, frame, viewport, luma });
-      }
-    },
-    stood: (): Stood[] => all.filter(({ from, to }) => to - from >= 1000 / FRAMES_PER_SECOND),
-  };
-};
-
-interface Box {
-  left: number;
-  top: number;
-  width: number;
-  height: number;
-}
-
-/** What is drawn on a picture of one grey: the smallest box round it. */
-const boxOfDrawn = (luma: Uint8Array, width: number): Box | null => {
-  const ground = luma[0];
-  const drawn = Array.from(luma.keys()).filter((at) => luma[at] !== ground);
-  if (drawn.length === 0) return null;
-  const extent = (places: number[]) =>
-    places.reduce(([low, high], place) => [Math.min(low, place), Math.max(high, place)], [Infinity, 0] as [
-      number,
-      number,
-    ]);
-  const [left, right] = extent(drawn.map((at) => at % width));
-  const [top, bottom] = extent(drawn.map((at) => Math.floor(at / width)));
-  return { left, top, width: right - left + 1, height: bottom - top + 1 };
-};
-
-/** A box of luma with its mean taken out and its length 1, so that a product of two is their correlation. */
-const normalised = (luma: Uint8Array, width: number, box: Box): Float32Array => {
-  const out = new Float32Array(box.width * box.height);
-  for (let y = 0; y < box.height; y += 1)
-    for (let x = 0; x < box.width; x += 1)
-      out[y * box.width + x] = luma[(box.top + y) * width + box.left + x] ?? 0;
-  const mean = out.reduce((sum, value) => sum + value, 0) / out.length;
-  const length = Math.sqrt(out.reduce((sum, value) => sum + (value - mean) ** 2, 0)) || 1;
-  return out.map((value) => (value - mean) / length);
-};
-
-/**
- * Reads the chalk words of the script in luma of the stage: the number of two digits whose drawing is most like what
- * is there (normalised cross-correlation). Null where the words are not on the stage.
- */
-const createReader = (width: number, height: number) => {
-  const canvas = document.createElement('canvas');
-  canvas.width = width;
-  canvas.height = height;
-  const ctx = canvas.getContext('2d', { willReadFrequently: true });
-  if (!ctx) throw new Error('No canvas.');
-  const draw = (text: string, viewport: Viewport) => {
-    ctx.setTransform(1, 0, 0, 1, 0, 0);
-    ctx.fillStyle = '#777';
-    ctx.fillRect(0, 0, width, height);
-    ctx.setTransform(viewport.dpr, 0, 0, viewport.dpr, 0, 0);
-    paintMark(ctx, { ...WORDS, points: [WORDS.points[0]], text }, viewport);
-    return lumaOf(ctx.getImageData(0, 0, width, height));
-  };
-  const known = new Map<string, { box: Box; drawn: (readonly [string, Float32Array])[] } | null>();
-  const templates = (viewport: Viewport) => {
-    const key = keyOf(viewport);
-    const made = known.get(key);
-    if (made !== undefined) return made;
-    const box = boxOfDrawn(draw(WORDS.text, viewport), width);
-    const texts = Array.from({ length: 90 }, (_, n) => String(10 + n));
-    const all = box && {
-      box,
-      drawn: texts.map((text) => [text, normalised(draw(text, viewport), width, box)] as const),
-    };
-    known.set(key, all);
-    return all;
-  };
-  return (luma: Uint8Array, viewport: Viewport): string | null => {
-    const all = templates(viewport);
-    if (!all) return null;
-    const seen = normalised(luma, width, all.box);
-    const likeness = (drawn: Float32Array) =>
-      drawn.reduce((sum, value, at) => sum + value * (seen[at] ?? 0), 0);
-    const alike = all.drawn.map(([text, drawn]) => ({ text, like: likeness(drawn) }));
-    return alike.reduce((best, one) => (one.like > best.like ? one : best)).text;
-  };
-};
-
-const keyOf = ({ scale, left, top }: Viewport) => [scale, left, top].join();
-
 export interface Legibility {
+  /** Bytes of the pictures alone, without voice and container. */
+  bytes: number;
   /** Pictures that stood, and which part of them the recording shows legibly. */
   pictures: number;
   share: number;
-  /** Of each picture the best decibels that were shown in time: the median and the twentieth from below of a hundred. */
+  /** Of each picture the best decibels that were shown in time: the median, and the one a twentieth from below. */
   medianDb: number;
   lowDb: number;
   /** Parts of them: too far from the truth, chalk words not read, frame number not read, nothing shown in time. */
@@ -163,96 +80,131 @@ export interface Legibility {
   wordsLost: number;
   numberLost: number;
   late: number;
-  shiftMs: number;
 }
 
-interface Shown {
-  from: number;
-  to: number;
-  db: Map<number, number>;
-  isRead: Map<number, { words: boolean; number: boolean }>;
+interface Verdict {
+  db: number;
+  hasWords: boolean;
+  hasNumber: boolean;
 }
 
-/** Holds a screen recording against the pictures that stood on the stage; `numbers` are burnt into the frames. */
-export const judgeLegibility = async (
-  { blob, startedAt }: ScreenRecording,
-  stood: readonly Stood[],
-  numbers: readonly number[],
-  size: { width: number; height: number },
-): Promise<Legibility> => {
-  const { width, height } = size;
-  const canvas = document.createElement('canvas');
-  canvas.width = width;
-  canvas.height = height;
+/** Holds the pictures of a recording against those that stood; `numbers` are burnt into the frames. */
+const createJudge = (taken: readonly Stood[], roundMs: number, numbers: readonly number[]) => {
+  const stood = taken.filter(({ from, to }) => to - from >= EVERY_MS);
+  const { width, height } = stood[0]?.pixels ?? { width: 0, height: 0 };
+  const read = createReader(width, height);
+  const truths = stood.map(({ pixels, viewport }) => {
+    const luma = lumaOf(pixels);
+    const words = read(luma, viewport) ?? WORDS.text;
+    if (words !== WORDS.text) throw new Error(`The truth itself reads ${words}.`);
+    return luma;
+  });
+  const canvas = new OffscreenCanvas(width, height);
   const ctx = canvas.getContext('2d', { willReadFrequently: true });
   if (!ctx) throw new Error('No canvas.');
-  const read = createReader(width, height);
-  for (const { luma, viewport } of stood) {
-    const words = read(luma, viewport);
-    if (words !== null && words !== WORDS.text) throw new Error(`The truth itself reads ${words}.`);
-  }
-  const input = new Input({ source: new BlobSource(blob), formats: ALL_FORMATS });
-  const track = await input.getPrimaryVideoTrack();
-  if (!track) throw new Error('The recording has no picture.');
-  const shown: Shown[] = [];
-  const [least, most] = [SHIFTS_MS[0] ?? 0, SHIFTS_MS.at(-1) ?? 0];
-  const packets = new VideoSampleSink(track).samples();
-  for await (const sample of packets) {
-    sample.draw(ctx, 0, 0, width, height);
-    const from = startedAt + sample.timestamp * 1000;
-    sample.close();
-    const before = shown.at(-1);
-    if (before) before.to = from;
-    const one: Shown = { from, to: from + 1000 / FRAMES_PER_SECOND, db: new Map(), isRead: new Map() };
-    shown.push(one);
-    const pixels = ctx.getImageData(0, 0, width, height);
-    const luma = lumaOf(pixels);
-    const number = readCounter(pixels, COUNTER_AREA);
-    const words = new Map<string, string | null>();
-    for (const [index, picture] of stood.entries()) {
-      // A picture of the recording may stand long after it came, so only what is over before it began is left out.
-      if (picture.from > from + most + 300 || Math.min(picture.to, picture.from + SOON_MS) < from + least)
-        continue;
-      one.db.set(index, psnr(luma, picture.luma));
-      const key = keyOf(picture.viewport);
-      if (!words.has(key)) words.set(key, read(luma, picture.viewport));
+  const verdicts = new Map<string, Verdict>();
+  return {
+    /** How many pictures stand in so many rounds. */
+    count: (rounds: number) => stood.length * rounds,
+    verdicts,
+    /** Takes a picture of the recording that is shown from this millisecond on. */
+    look(frame: VideoFrame, ms: number) {
+      const round = Math.floor(ms / roundMs);
+      const at = ms - round * roundMs;
+      const index = stood.findIndex(({ from, to }) => at >= from && at < to && at < from + SOON_MS);
+      const picture = stood[index];
+      const truth = truths[index];
+      if (!picture || !truth) return;
+      ctx.drawImage(frame, 0, 0, width, height);
+      const pixels = ctx.getImageData(0, 0, width, height);
+      const luma = lumaOf(pixels);
+      const db = psnr(luma, truth);
+      const key = `${round}/${index}`;
+      if (db <= (verdicts.get(key)?.db ?? -Infinity)) return;
       const isWhole = Math.abs(zoomOf(picture.viewport) - 1) < 1e-6;
-      one.isRead.set(index, {
-        words: [null, WORDS.text].includes(words.get(key) ?? null),
-        number: !isWhole || number === numbers[picture.frame],
+      verdicts.set(key, {
+        db,
+        hasWords: (read(luma, picture.viewport) ?? WORDS.text) === WORDS.text,
+        hasNumber: !isWhole || readCounter(pixels, COUNTER_AREA) === numbers[picture.frame],
       });
-    }
-  }
-  input.dispose();
-  const readings = SHIFTS_MS.map((shift) => judgeAt(shift, shown, stood));
-  return readings.reduce((best, one) => (one.share > best.share ? one : best));
+    },
+  };
 };
 
-const judgeAt = (shift: number, shown: readonly Shown[], stood: readonly Stood[]): Legibility => {
-  const verdicts = stood.map((picture, index) => {
-    const until = Math.min(picture.to, picture.from + SOON_MS);
-    let best = { db: -Infinity, words: false, number: false };
-    for (const one of shown) {
-      if (one.from + shift >= until || one.to + shift <= picture.from) continue;
-      const db = one.db.get(index) ?? -Infinity;
-      const isRead = one.isRead.get(index);
-      if (isRead && db > best.db) best = { db, ...isRead };
-    }
-    return best;
+const dequeued = (coder: EventTarget) =>
+  new Promise((resolve) => coder.addEventListener('dequeue', resolve, { once: true }));
+
+/**
+ * Records the pictures, so many rounds of them, with the browser's own encoder for recordings (VP8), which gets all the
+ * time it wants: on a busy machine a live recorder leaves pictures out, and that must not count against it. The
+ * recording is judged as it is decoded.
+ */
+export const recordAndJudge = async (
+  taken: readonly Stood[],
+  plan: { bits: number; rounds: number; roundMs: number; numbers: readonly number[] },
+): Promise<Legibility> => {
+  const { bits, rounds, roundMs, numbers } = plan;
+  const judge = createJudge(taken, roundMs, numbers);
+  const { width = 0, height = 0 } = taken[0]?.pixels ?? {};
+  let bytes = 0;
+  let fault: unknown = null;
+  const fail = (error: unknown) => {
+    fault = error;
+  };
+  const decoder = new VideoDecoder({
+    output: (frame) => {
+      judge.look(frame, frame.timestamp / 1000);
+      frame.close();
+    },
+    error: fail,
   });
-  const part = (test: (one: (typeof verdicts)[number]) => boolean) =>
-    verdicts.filter(test).length / Math.max(1, verdicts.length);
+  const encoder = new VideoEncoder({
+    output: (chunk, metadata) => {
+      bytes += chunk.byteLength;
+      if (metadata?.decoderConfig) decoder.configure(metadata.decoderConfig);
+      decoder.decode(chunk);
+    },
+    error: fail,
+  });
+  encoder.configure({
+    ...{ codec: 'vp8', width, height, bitrate: bits, framerate: FRAMES_PER_SECOND },
+    latencyMode: 'realtime',
+  });
+  for (let n = 0; n * EVERY_MS < rounds * roundMs; n += 1) {
+    const ms = n * EVERY_MS;
+    const at = ms % roundMs;
+    const picture = taken.findLast(({ from }) => from <= at);
+    if (!picture) throw new Error('Nothing was taken.');
+    const frame = new VideoFrame(picture.pixels.data, {
+      ...{ format: 'RGBA', codedWidth: width, codedHeight: height },
+      ...{ timestamp: Math.round(ms * 1000), duration: Math.round(EVERY_MS * 1000) },
+    });
+    encoder.encode(frame);
+    frame.close();
+    while (!fault && encoder.encodeQueueSize > 2) await dequeued(encoder);
+    while (!fault && decoder.decodeQueueSize > 2) await dequeued(decoder);
+    if (fault) throw fault instanceof Error ? fault : new Error(String(fault));
+  }
+  await encoder.flush();
+  await decoder.flush();
+  encoder.close();
+  decoder.close();
+  return { bytes, ...summary([...judge.verdicts.values()], judge.count(rounds)) };
+};
+
+const summary = (verdicts: readonly Verdict[], pictures: number): Omit<Legibility, 'bytes'> => {
+  const part = (test: (one: Verdict) => boolean) => verdicts.filter(test).length / Math.max(1, pictures);
+  const late = 1 - verdicts.length / Math.max(1, pictures);
   const sorted = verdicts.map((one) => one.db).sort((a, b) => a - b);
   const at = (share: number) => sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))] ?? NaN;
   return {
-    pictures: stood.length,
-    share: part((one) => one.db >= LEGIBLE_DB && one.words && one.number),
+    pictures,
+    share: part((one) => one.db >= LEGIBLE_DB && one.hasWords && one.hasNumber),
     medianDb: at(0.5),
     lowDb: at(0.05),
-    blurred: part((one) => one.db < LEGIBLE_DB && one.db > -Infinity),
-    wordsLost: part((one) => !one.words),
-    numberLost: part((one) => !one.number),
-    late: part((one) => one.db === -Infinity),
-    shiftMs: shift,
+    blurred: part((one) => one.db < LEGIBLE_DB),
+    wordsLost: part((one) => !one.hasWords),
+    numberLost: part((one) => !one.hasNumber),
+    late,
   };
 };

@@ -3,7 +3,7 @@ import { openFrameSource } from '@/lib/review/media/open-frame-source';
 import type { Task } from '../frames/measure';
 import { beginTake, joinRecording, openRecording, readLeft, type Recording } from './record-page';
 import { checkReplay } from './replay-check';
-import { judgeLegibility, watchPictures, type Legibility } from './legible';
+import { recordAndJudge, takePictures, type Legibility } from './legible';
 import { recordScreen } from './screen-recording';
 import { openStand, runScript, type Stand } from './stand';
 import { measureSync } from './sync';
@@ -59,28 +59,18 @@ const breakdown = async (ms: number): Promise<{ bytes: number; voiceBytes: numbe
   return { ...recording.sent, takeMs: recording.session.getSnapshot().ms };
 };
 
-const screen = async (ms: number, bits: number): Promise<{ bytes: number }> => {
-  const { blob } = await recordScreen(opened(), bits, () => runScript(opened(), ms));
-  return { bytes: blob.size };
-};
+const screen = (ms: number, bits: number): Promise<number> =>
+  recordScreen(opened(), bits, () => runScript(opened(), ms));
 
-/** How legible a screen recording at this rate is: see the README. */
-const screenLegibility = async (bits: number, ms: number): Promise<Legibility & { bytes: number }> => {
-  const stand = opened();
-  const pictures = watchPictures(stand);
-  let size = { width: 0, height: 0 };
-  const recording = await recordScreen(
-    stand,
-    bits,
-    () => runScript(stand, ms),
-    (ctx) => {
-      size = { width: ctx.canvas.width, height: ctx.canvas.height };
-      pictures.look(ctx);
-    },
-  );
-  const judged = await judgeLegibility(recording, pictures.stood(), clip().numbers, size);
-  return { ...judged, bytes: recording.blob.size };
+let taken: Awaited<ReturnType<typeof takePictures>> = [];
+/** Plays one round of the script and keeps every picture of it for `screenLegibility`. */
+const takeRound = async (roundMs: number): Promise<number> => {
+  taken = await takePictures(opened(), roundMs);
+  return taken.length;
 };
+/** How legible a screen recording of so many rounds is at this rate: see the README. */
+const screenLegibility = (bits: number, rounds: number, roundMs: number): Promise<Legibility> =>
+  recordAndJudge(taken, { bits, rounds, roundMs, numbers: clip().numbers });
 
 const sync = (ms: number) => measureSync(opened(), ms);
 
@@ -112,6 +102,7 @@ const bench = {
   scriptOnly,
   breakdown,
   screen,
+  takeRound,
   screenLegibility,
   sync,
   replay,

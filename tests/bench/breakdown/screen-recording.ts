@@ -2,22 +2,14 @@ import type { Stand } from './stand';
 
 export const FRAMES_PER_SECOND = 30;
 
-/** A recording, and when its recorder was started, in milliseconds of `performance.now()`. */
-export interface ScreenRecording {
-  readonly blob: Blob;
-  readonly startedAt: number;
-}
-
 /**
- * The stage as one picture a display frame, in the device pixels in which it is drawn and replayed, recorded with the
- * microphone, as a screen recorder of a page does it. `onPicture` sees each picture when it was drawn.
+ * The stage as one picture a display frame, in the device pixels in which it is drawn and replayed. `onPicture` sees
+ * each when it was drawn.
  */
-export const recordScreen = async (
+export const composite = (
   { stage }: Stand,
-  videoBitsPerSecond: number,
-  work: () => Promise<void>,
   onPicture?: (ctx: CanvasRenderingContext2D) => void,
-): Promise<ScreenRecording> => {
+): { canvas: HTMLCanvasElement; stop: () => void } => {
   const layers = [...stage.querySelectorAll('canvas')];
   const canvas = document.createElement('canvas');
   canvas.width = Math.max(...layers.map((layer) => layer.width));
@@ -28,30 +20,44 @@ export const recordScreen = async (
   // In a turn of its own after those that paint the layers before this display frame.
   const after = new MessageChannel();
   after.port1.onmessage = () => {
+    if (!isOn) return after.port1.close();
     for (const layer of layers) ctx.drawImage(layer, 0, 0, canvas.width, canvas.height);
     onPicture?.(ctx);
-    if (isOn) requestAnimationFrame(next);
-    else after.port1.close();
+    requestAnimationFrame(next);
   };
   const next = () => after.port2.postMessage(null);
   next();
+  const stop = () => {
+    isOn = false;
+  };
+  return { canvas, stop };
+};
+
+/** The stage recorded live with the microphone, as a screen recorder of a page does it. Answers its bytes. */
+export const recordScreen = async (
+  stand: Stand,
+  videoBitsPerSecond: number,
+  work: () => Promise<void>,
+): Promise<number> => {
+  const screen = composite(stand);
   const microphone = await navigator.mediaDevices.getUserMedia({ audio: true });
-  const stream = canvas.captureStream(FRAMES_PER_SECOND);
+  const stream = screen.canvas.captureStream(FRAMES_PER_SECOND);
   for (const track of microphone.getAudioTracks()) stream.addTrack(track);
   const recorder = new MediaRecorder(stream, {
     mimeType: 'video/webm;codecs=vp8,opus',
     videoBitsPerSecond,
     audioBitsPerSecond: 24_000,
   });
-  const parts: Blob[] = [];
-  recorder.addEventListener('dataavailable', ({ data }) => parts.push(data));
-  const startedAt = performance.now();
+  let bytes = 0;
+  recorder.addEventListener('dataavailable', ({ data }) => {
+    bytes += data.size;
+  });
   recorder.start(1000);
   await work();
   const stopped = new Promise((resolve) => recorder.addEventListener('stop', resolve, { once: true }));
   recorder.stop();
   await stopped;
-  isOn = false;
+  screen.stop();
   for (const track of [...stream.getTracks(), ...microphone.getTracks()]) track.stop();
-  return { blob: new Blob(parts, { type: 'video/webm' }), startedAt };
+  return bytes;
 };

@@ -7,7 +7,7 @@ export const COUNTER_AREA: CounterArea = { x: 0.25, y: 0.1, width: 0.5, height: 
 type Turn = NonNullable<ClipRecipe['rotation']>;
 
 /** A fixed pseudo-random sequence (Lehmer), so that every run films the same grass. */
-function grass(width: number, height: number): Uint8Array {
+export function grass(width: number, height: number): Uint8Array {
   const texture = new Uint8Array(width * height * 4);
   let state = 20_011;
   for (let at = 0; at < texture.length; at += 4) {
