@@ -1,0 +1,95 @@
+'use client';
+
+import { useRouter } from 'next/navigation';
+import { useState, useTransition } from 'react';
+import { ChoiceGroup } from '@/app/_ui/choice-group';
+import { TextField } from '@/app/_ui/field';
+import { Notice } from '@/app/_ui/notice';
+import { DaysOffField } from '@/app/program/hours/_hours/days-off-field';
+import { WeekField } from '@/app/program/hours/_hours/week-field';
+import { wholeWeek, type OwnHours, type WorkingHours } from '@/lib/domain/desk/hours';
+import { draftOfHours, hoursOfDraft } from '@/lib/domain/desk/hours-draft';
+import { setOwnHoursAction } from '../actions';
+
+type Props = {
+  own: OwnHours | null;
+  promiseHours: number | null;
+  program: { hours: WorkingHours | null; promiseHours: number };
+};
+type Said = { isKept: boolean; words: string };
+
+/** A coach's own week, days away and promise; everything left alone is as the program has it. */
+export const OwnHoursForm = ({ own, promiseHours, program }: Props) => {
+  const [kind, setKind] = useState<'program' | 'own'>(own?.week ? 'own' : 'program');
+  const [draft, setDraft] = useState(
+    draftOfHours(own?.week ?? program.hours?.week ?? wholeWeek(), own?.daysOff ?? []),
+  );
+  const [promise, setPromise] = useState(promiseHours === null ? '' : String(promiseHours));
+  const [said, setSaid] = useState<Said | null>(null);
+  const [isBusy, start] = useTransition();
+  const router = useRouter();
+
+  const keep = () =>
+    start(async () => {
+      const meant = hoursOfDraft({
+        ...draft,
+        week: kind === 'own' ? draft.week : draftOfHours(wholeWeek(), []).week,
+      });
+      if ('fault' in meant) return setSaid({ isKept: false, words: `${meant.fault} Nothing was changed.` });
+      const { week, daysOff } = meant.hours;
+      const answer = await setOwnHoursAction({
+        hours:
+          kind === 'own' || daysOff.length > 0
+            ? { version: 1, week: kind === 'own' ? week : null, daysOff }
+            : null,
+        promiseHours: promise.trim() === '' ? null : Number(promise),
+      });
+      if (!answer.ok) return setSaid({ isKept: false, words: answer.message });
+      setSaid({ isKept: true, words: 'Kept. It holds for lessons that you take from now on.' });
+      router.refresh();
+    });
+
+  return (
+    <form
+      className="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        keep();
+      }}
+    >
+      <ChoiceGroup
+        legend="When do you work?"
+        name="kind"
+        value={kind}
+        onChange={setKind}
+        choices={[
+          { value: 'program', label: 'As the program' },
+          { value: 'own', label: 'My own week' },
+        ]}
+      />
+      {kind === 'own' ? (
+        <WeekField week={draft.week} onChange={(week) => setDraft({ ...draft, week })} />
+      ) : null}
+      <DaysOffField
+        legend="Days away"
+        hint="Besides the program’s holidays. Others see them when lessons are given out."
+        example="Tournament"
+        daysOff={draft.daysOff}
+        onChange={(daysOff) => setDraft({ ...draft, daysOff })}
+      />
+      <TextField
+        label="Your own promise, in hours"
+        hint={`Only if you answer sooner than the program’s ${program.promiseHours}. It counts from when you take a lesson.`}
+        inputMode="numeric"
+        value={promise}
+        onChange={(event) => setPromise(event.target.value)}
+      />
+      {said ? <Notice kind={said.isKept ? 'done' : 'refused'}>{said.words}</Notice> : null}
+      <p>
+        <button type="submit" className="btn do" disabled={isBusy}>
+          Keep these hours
+        </button>
+      </p>
+    </form>
+  );
+};
