@@ -5,7 +5,8 @@ import { prisma } from './client';
 import { Prisma } from './generated/client';
 import { textQuery } from './text-query';
 
-export const WAITING = { state: { in: ['submitted', 'in_review'] } } satisfies Prisma.LessonWhereInput;
+/** What waits for a coach. By its own column: a state as a parameter could not use the index that only holds these. */
+export const WAITING = { waitsUntil: { not: null } } satisfies Prisma.LessonWhereInput;
 
 const WEEK_MS = 7 * 24 * 3_600_000;
 const weekBefore = (now: Date) => new Date(now.getTime() - WEEK_MS);
@@ -37,7 +38,7 @@ export const whereOfQuery = (viewer: Viewer, query: DeskQuery, now: Date): Prism
     AND: [
       query.coachId ? { coachId: query.coachId } : {},
       query.state ? { state: query.state } : {},
-      query.isOverdue ? { ...WAITING, promisedAt: { lt: now } } : {},
+      query.isOverdue ? { waitsUntil: { lt: now } } : {},
       query.isUnpaid ? { balance: { owedMinor: { gt: 0 } } } : {},
       query.checklist ? { checklist: { number: query.checklist } } : {},
       // An unknown birth date is treated as a minor's.
@@ -57,7 +58,7 @@ export const whereOfQuery = (viewer: Viewer, query: DeskQuery, now: Date): Prism
 export const whereAfter = (filter: DeskFilter, { at, id }: DeskCursor): Prisma.LessonWhereInput =>
   filter === 'returned'
     ? { returnedAt: { lte: at }, OR: [{ returnedAt: { lt: at } }, { returnedAt: at, id: { lt: id } }] }
-    : { promisedAt: { gte: at }, OR: [{ promisedAt: { gt: at } }, { promisedAt: at, id: { gt: id } }] };
+    : { waitsUntil: { gte: at }, OR: [{ waitsUntil: { gt: at } }, { waitsUntil: at, id: { gt: id } }] };
 
 const MOST_FOUND = 500;
 
@@ -76,7 +77,7 @@ export async function idsMatching(
   const list =
     filter === 'returned'
       ? Prisma.sql`lesson."returnedAt" >= ${weekBefore(now)} AND lesson.state IN ('returned', 'closed')`
-      : Prisma.sql`lesson.state IN ('submitted', 'in_review')`;
+      : Prisma.sql`lesson."waitsUntil" IS NOT NULL`;
   const rows = await prisma.$queryRaw<{ id: string }[]>`
     WITH list AS MATERIALIZED (
       SELECT lesson.id, player.name || ' ' || lesson.question AS words FROM "Lesson" lesson

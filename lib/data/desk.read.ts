@@ -1,16 +1,16 @@
 import { DESK_FILTERS, type DeskCursor, type DeskFilter, type DeskQuery } from '@/lib/domain/desk/desk-query';
 import type { PersonRef } from '@/lib/domain/lessons/lesson';
-import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
+import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import { careIdsOf } from './desk-care';
 import { deskSelect, toDeskRow, type DeskRow } from './desk-select';
 import { idsMatching, WAITING, whereAfter, whereOfList, whereOfQuery } from './desk-where';
-import { personRef, toPerson } from './select';
+import { personRef, toBirthDate, toPerson } from './select';
 import { lessonsVisibleTo } from './visibility';
 
-/** Counts of the desk end here: "500" then means that there are so many or more. */
-export const MOST_COUNTED = 500;
+/** Counts of the desk end here: "100" then means that there are so many or more. */
+export const MOST_COUNTED = 100;
 
 /** The waiting lessons of the program that need care. Empty for anybody who is not staff. */
 export async function listCare(viewer: Viewer, now: Date): Promise<LessonId[]> {
@@ -58,7 +58,7 @@ export async function readDesk(
     orderBy:
       filter === 'returned'
         ? [{ returnedAt: 'desc' }, { id: 'desc' }]
-        : [{ promisedAt: 'asc' }, { id: 'asc' }],
+        : [{ waitsUntil: 'asc' }, { id: 'asc' }],
     take: take + 1,
   });
   const page = rows.slice(0, take);
@@ -101,10 +101,10 @@ export async function listOwnPromises(viewer: Viewer): Promise<{ lessonId: Lesso
   if (!isStaff(viewer)) return [];
   const rows = await prisma.lesson.findMany({
     where: {
-      AND: [lessonsVisibleTo(viewer), { ...WAITING, coachId: viewer.personId, promisedAt: { not: null } }],
+      AND: [lessonsVisibleTo(viewer), { ...WAITING, coachId: viewer.personId }],
     },
     select: { id: true, promisedAt: true },
-    orderBy: [{ promisedAt: 'asc' }, { id: 'asc' }],
+    orderBy: [{ waitsUntil: 'asc' }, { id: 'asc' }],
     take: 60,
   });
   return rows.flatMap(({ id, promisedAt }) => (promisedAt ? [{ lessonId: id as LessonId, promisedAt }] : []));
@@ -138,6 +138,62 @@ export async function listCoaches(viewer: Viewer): Promise<PersonRef[]> {
   return rows.map(toPerson);
 }
 
+/** A waiting lesson as it is shown where lessons are given out. */
+export interface WaitingLesson {
+  id: LessonId;
+  number: number;
+  player: PersonRef & { birthDate: string | null };
+  question: string;
+  coach: PersonRef | null;
+  promisedAt: Date;
+}
+
+const MOST_GIVEN_OUT = 50;
+
+/**
+ * For leads: those of the lessons that nobody has begun on, nearest promise first, 50 at most; with null those that
+ * nobody has. Empty for anybody else.
+ */
+export async function listToGiveOut(
+  viewer: Viewer,
+  ids: readonly LessonId[] | null,
+): Promise<WaitingLesson[]> {
+  if (!isLead(viewer)) return [];
+  const rows = await prisma.lesson.findMany({
+    where: {
+      AND: [
+        lessonsVisibleTo(viewer),
+        { state: 'submitted', promisedAt: { not: null } },
+        ids ? { id: { in: [...ids] } } : { coachId: null },
+      ],
+    },
+    select: {
+      id: true,
+      number: true,
+      question: true,
+      promisedAt: true,
+      coach: { select: personRef },
+      thread: { select: { player: { select: { ...personRef, birthDate: true } } } },
+    },
+    orderBy: [{ promisedAt: 'asc' }, { id: 'asc' }],
+    take: MOST_GIVEN_OUT,
+  });
+  return rows.flatMap(({ thread: { player }, promisedAt, coach, ...row }) =>
+    promisedAt
+      ? [
+          {
+            id: row.id as LessonId,
+            number: row.number ?? 0,
+            question: row.question,
+            player: { ...toPerson(player), birthDate: toBirthDate(player.birthDate) },
+            coach: coach && toPerson(coach),
+            promisedAt,
+          },
+        ]
+      : [],
+  );
+}
+
 /** The next lesson on the viewer's own desk after the given one, to go straight on; null when the desk is clear. */
 export async function readNextOnDesk(
   viewer: Viewer,
@@ -153,7 +209,7 @@ export async function readNextOnDesk(
       ],
     },
     select: { id: true, thread: { select: { playerId: true } } },
-    orderBy: [{ promisedAt: 'asc' }, { id: 'asc' }],
+    orderBy: [{ waitsUntil: 'asc' }, { id: 'asc' }],
   });
   return row && { id: row.id as LessonId, playerId: row.thread.playerId as PersonId };
 }

@@ -41,7 +41,7 @@ export async function listLoads(
         count(*) FILTER (WHERE "promisedAt" < ${now})::int AS overdue,
         count(*) FILTER (WHERE "promisedAt" >= ${now} AND "promisedAt" < ${endOfDay})::int AS "dueToday"
       FROM "Lesson"
-      WHERE "programId" = ${programId}::uuid AND state IN ('submitted', 'in_review') AND "coachId" IS NOT NULL
+      WHERE "programId" = ${programId}::uuid AND "waitsUntil" IS NOT NULL AND "coachId" IS NOT NULL
       GROUP BY "coachId"`,
     prisma.$queryRaw<{ id: string; submittedAt: Date; takenAt: Date | null; returnedAt: Date }[]>`
       SELECT coach.id, latest."submittedAt", latest."returnedAt",
