@@ -25,7 +25,10 @@ module.exports = {
       from: { path: '^lib/domain/' },
       to: {
         path: '.',
-        pathNot: ['^lib/domain/', installed(['zod', 'date-fns', '@date-fns/tz', 'ml-matrix', 'fflate', 'papaparse'])],
+        pathNot: [
+          '^lib/domain/',
+          installed(['zod', 'date-fns', '@date-fns/tz', 'ml-matrix', 'fflate', 'papaparse']),
+        ],
       },
     },
     {

@@ -9,9 +9,10 @@ import { HANDS } from '@/lib/domain/lessons/state';
 import { emailSchema, nameSchema } from '@/lib/domain/people/invitation';
 import { newPasswordSchema } from '@/lib/domain/people/password';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
-import { anId, type PersonId, type ProgramId } from '@/lib/domain/shared/ids';
+import { anId, type InvitationId, type PersonId, type ProgramId } from '@/lib/domain/shared/ids';
 import { addChild } from '@/lib/workflows/add-child';
 import { changePassword } from '@/lib/workflows/change-password';
+import { declineChild } from '@/lib/workflows/decline-child';
 import { endSessions } from '@/lib/workflows/end-sessions';
 import { invitePerson } from '@/lib/workflows/invite-person';
 import { pauseContact } from '@/lib/workflows/pause-contact';
@@ -69,9 +70,20 @@ export const addMyChild = formAction(
     birthDate: daySchema,
     bats: z.enum(HANDS).optional(),
     consent: z.literal('yes').optional(),
+    invitationId: anId<InvitationId>().optional(),
   }),
   (viewer, { consent, bats = null, ...child }) =>
     addChild({ clock: ports.clock }, viewer, { ...child, bats, hasConsented: consent === 'yes' }),
+);
+
+/** Says that a child whom the program named is none of this guardian's. */
+export const declineMyChild = formAction(
+  'people.change',
+  z.object({ invitationId: anId<InvitationId>() }),
+  async (viewer, input) => {
+    await declineChild(viewer, input);
+    return { isDone: true };
+  },
 );
 
 /** Stops, or allows again, that staff write to a child. */

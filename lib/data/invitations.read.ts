@@ -1,7 +1,9 @@
 import { invitationState, type InvitationState } from '@/lib/domain/people/invitation';
 import { isLead, isStaff, type Role, type Viewer } from '@/lib/domain/people/viewer';
+import { dayOfDate, type Day } from '@/lib/domain/people/age';
 import type { InvitationId, PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
+import { addressOf, expectedOf } from './expected-children';
 import { invitationsVisibleTo } from './visibility';
 
 /** An invitation as a list shows it. */
@@ -52,4 +54,32 @@ export async function listInvitations(viewer: Viewer, now: Date): Promise<Invita
     state: invitationState({ usedAt, withdrawnAt, expiresAt: row.expiresAt }, now),
     mayWithdraw: isLead(viewer) || createdById === viewer.personId,
   }));
+}
+
+/** A child whom the program expects the viewer, their guardian, to add. */
+export interface ExpectedChild {
+  invitationId: InvitationId;
+  name: string;
+  birthDate: Day | null;
+}
+
+/** Children of accepted invitations to the viewer that are not added yet, oldest first. */
+export async function listExpectedChildren(viewer: Viewer): Promise<ExpectedChild[]> {
+  const rows = await prisma.invitation.findMany({
+    where: expectedOf(viewer, await addressOf(viewer)),
+    orderBy: [{ createdAt: 'asc' }, { id: 'asc' }],
+    take: 20,
+    select: { id: true, childName: true, childBirthDate: true },
+  });
+  return rows.flatMap(({ id, childName, childBirthDate }) =>
+    childName
+      ? [
+          {
+            invitationId: id as InvitationId,
+            name: childName,
+            birthDate: childBirthDate && dayOfDate(childBirthDate),
+          },
+        ]
+      : [],
+  );
 }

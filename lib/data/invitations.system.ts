@@ -18,6 +18,13 @@ export interface InvitationFacts {
   email: string;
   inviterName: string;
   player: { personId: PersonId; name: string } | null;
+  /** A player's birth date as the program wrote it; it goes before what the player says. */
+  birthDate: Day | null;
+  /** The child that a guardian is expected to add. */
+  childName: string | null;
+  /** The guardian who is to be invited once a minor has accepted. */
+  guardian: { name: string; email: string } | null;
+  createdById: PersonId;
   /** True when the player named this guardian: then a lead has to confirm it. */
   isNamedByPlayer: boolean;
   /** Who already has the address; the link was mailed to it, so that its holder may know. */
@@ -57,6 +64,11 @@ export async function findInvitation(
     email: row.email,
     inviterName: inviter?.name ?? row.program.name,
     player: player && { personId: player.id as PersonId, name: player.name },
+    birthDate: row.role === 'player' && row.childBirthDate ? dayOfDate(row.childBirthDate) : null,
+    childName: row.childName,
+    guardian:
+      row.guardianName && row.guardianEmail ? { name: row.guardianName, email: row.guardianEmail } : null,
+    createdById: row.createdById as PersonId,
     isNamedByPlayer: row.createdById === row.playerId,
     account: account && {
       personId: account.id as PersonId,
@@ -152,5 +164,27 @@ export async function standBeside(
       givenAt: verifiedAt,
       expiresAt: consentEnds(verifiedAt),
     },
+  });
+}
+
+/** Keeps an invitation of a guardian for a minor who has just accepted, in the name of whoever invited the minor. */
+export async function inviteGuardianOf(
+  _system: System,
+  tx: Tx,
+  invitation: {
+    id: InvitationId;
+    programId: ProgramId;
+    playerId: PersonId;
+    name: string;
+    email: string;
+    token: string;
+    expiresAt: Date;
+    createdById: PersonId;
+    at: Date;
+  },
+): Promise<void> {
+  const { token, at, ...facts } = invitation;
+  await db(tx).invitation.create({
+    data: { ...facts, role: 'guardian', tokenHash: tokenHash(token), createdAt: at },
   });
 }

@@ -3,20 +3,22 @@ import {
   closeInvitation,
   createInvitedPerson,
   findInvitation,
+  inviteGuardianOf,
   joinProgram,
   keepBirthDate,
   standBeside,
   takeInvitation,
   type InvitationFacts,
 } from '@/lib/data/invitations.system';
+import { queueMail } from '@/lib/data/outbox.write';
 import { transaction, type Tx } from '@/lib/data/transaction';
 import { dayIn, type Day } from '@/lib/domain/people/age';
-import { invitationState } from '@/lib/domain/people/invitation';
+import { INVITATION_DAYS, invitationState } from '@/lib/domain/people/invitation';
 import { wordsOf } from '@/lib/domain/people/password';
 import { isMinor, mayHaveLogin } from '@/lib/domain/people/safeguarding';
 import type { System } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
-import type { PersonId, ProgramId } from '@/lib/domain/shared/ids';
+import type { InvitationId, PersonId, ProgramId } from '@/lib/domain/shared/ids';
 import type { Passwords, Ports } from './ports';
 
 /** Who accepts: somebody new with a name and a password, or the signed-in owner of the invited address. */
@@ -24,15 +26,17 @@ export type Accepting =
   | { kind: 'new'; name: string; password: string; birthDate: Day | null; hasConsented: boolean }
   | { kind: 'known'; personId: PersonId; birthDate: Day | null; hasConsented: boolean };
 
+const DAY = 24 * 3_600_000;
 const invalid = (words: string) => new CagepostError('invalid', `${words} The rest is kept.`);
 
 /**
  * Accepts an invitation: makes the account if there is none, gives the place in the program, and puts a guardian beside
  * their player. Under 13 nobody gets a login: the invitation is closed, so that another date cannot be tried, and
- * nothing of the child is kept. Throws `not-found` for every link that is not open.
+ * nothing of the child is kept. A birth date that the program wrote goes before what the player says; a minor's
+ * guardian whom it named is invited now. Throws `not-found` for every link that is not open.
  */
 export async function acceptInvitation(
-  { clock, ids, passwords }: Pick<Ports, 'clock' | 'ids'> & { passwords: Passwords },
+  { clock, ids, queue, passwords }: Pick<Ports, 'clock' | 'ids' | 'queue'> & { passwords: Passwords },
   system: System,
   { token, who }: { token: string; who: Accepting },
 ): Promise<{ personId: PersonId; programId: ProgramId }> {
@@ -46,7 +50,7 @@ export async function acceptInvitation(
     const today = dayIn(invitation.timeZone, now);
     assertRightPerson(invitation, who);
     assertAnswers(invitation, who, today, passwords);
-    const birthDate = invitation.account?.birthDate ?? who.birthDate;
+    const birthDate = birthDateOf(invitation, who);
     if (invitation.role === 'player' && !mayHaveLogin({ birthDate }, today)) {
       await closeInvitation(system, tx, invitation.id, now);
       await audit(invitation, tx, 'invitation.needs-guardian', `invitation:${invitation.id}`);
@@ -66,6 +70,7 @@ export async function acceptInvitation(
       });
     }
     await audit(invitation, tx, 'invitation.accepted', `person:${personId}`);
+    if (role === 'player' && isMinor({ birthDate }, today)) await callGuardian(invitation, tx, personId);
     return { personId, programId };
   });
 
@@ -77,7 +82,7 @@ export async function acceptInvitation(
   );
 
   async function thePerson(invitation: InvitationFacts, tx: Tx): Promise<PersonId> {
-    const birthDate = invitation.role === 'player' ? who.birthDate : null;
+    const birthDate = invitation.role === 'player' ? birthDateOf(invitation, who) : null;
     if (who.kind === 'known') {
       if (birthDate) await keepBirthDate(system, tx, who.personId, birthDate);
       return who.personId;
@@ -93,10 +98,31 @@ export async function acceptInvitation(
     return id;
   }
 
+  async function callGuardian(invitation: InvitationFacts, tx: Tx, playerId: PersonId): Promise<void> {
+    const { guardian, programId, programName, inviterName: inviter, createdById } = invitation;
+    if (!guardian) return;
+    const [id, token] = [ids.uuid() as InvitationId, ids.token()];
+    const expiresAt = new Date(now.getTime() + INVITATION_DAYS * DAY);
+    const place = { id, programId, playerId, createdById };
+    await inviteGuardianOf(system, tx, { ...place, ...guardian, token, expiresAt, at: now });
+    await queueMail(system, tx, {
+      kind: 'invitation',
+      to: guardian.email,
+      notBefore: now,
+      data: { programName, inviter, role: 'guardian', path: `/invite/${token}`, days: INVITATION_DAYS },
+    });
+    await audit({ ...invitation, id, role: 'guardian' }, tx, 'invitation.sent', `invitation:${id}`);
+    await queue.drainOutbox(tx);
+  }
+
   function audit({ id, programId, role }: InvitationFacts, tx: Tx, action: string, subject: string) {
     return writeSystemAudit(system, tx, programId, { action, subject, data: { invitationId: id, role } });
   }
 }
+
+/** What the account holds, then what the program wrote, then what the player says. */
+const birthDateOf = (invitation: InvitationFacts, who: Accepting): Day | null =>
+  invitation.account?.birthDate ?? invitation.birthDate ?? who.birthDate;
 
 /** An invited address that has an account is accepted by its owner, signed in; any other makes a new account. */
 function assertRightPerson(invitation: InvitationFacts, who: Accepting): void {
@@ -113,7 +139,7 @@ function assertRightPerson(invitation: InvitationFacts, who: Accepting): void {
 }
 
 function assertAnswers(invitation: InvitationFacts, who: Accepting, today: Day, passwords: Passwords): void {
-  if (invitation.role === 'player' && !invitation.account?.birthDate) {
+  if (invitation.role === 'player' && !invitation.account?.birthDate && !invitation.birthDate) {
     if (!who.birthDate) throw invalid('Write the birth date.');
     if (who.birthDate > today || who.birthDate < '1900-01-01') {
       throw invalid('That birth date cannot be right. Look at the year again.');

@@ -12,6 +12,8 @@ export interface OpenInvitation {
   name: string;
   email: string;
   playerName: string | null;
+  /** The child whom a guardian adds once they are in. */
+  childName: string | null;
   /** The person who already has the address and so signs in to accept; null for somebody new. */
   accountId: PersonId | null;
   /** True when a player is invited whose birth date nobody knows yet. */
@@ -33,7 +35,8 @@ export async function openInvitation(
     name: invitation.name,
     email: invitation.email,
     playerName: invitation.player?.name ?? null,
+    childName: invitation.childName,
     accountId: invitation.account?.personId ?? null,
-    needsBirthDate: invitation.role === 'player' && !invitation.account?.birthDate,
+    needsBirthDate: invitation.role === 'player' && !invitation.account?.birthDate && !invitation.birthDate,
   };
 }

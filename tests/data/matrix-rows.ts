@@ -250,6 +250,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
     countDesk: self((v) => desk.countDesk(v, at)),
     listCare: row(STAFF, (v) => desk.listCare(v, at), ((ids: string[], t: { submitted: { id: string } }) =>
       ids.includes(t.submitted.id)) as never),
+    listToGiveOut: row(LEADS, (v, t) => desk.listToGiveOut(v, [t.submitted.id])),
     listOwnPromises: self((v) => desk.listOwnPromises(v)),
     listOwnReviewTimes: self((v) => desk.listOwnReviewTimes(v)),
     listCoaches: row({ coach: ['own', 'other', 'bare'], lead: ['own', 'other', 'bare'] }, (v, t) =>
@@ -268,6 +269,12 @@ export const ROWS: Record<string, Record<string, Row>> = {
       (v) => invitationsRead.listInvitations(v, at),
       has('id', (t: never) => (t as { invitation: { id: string } }).invitation.id),
     ),
+    // Each guardian is asked by address for a child of their own.
+    listExpectedChildren: row(
+      { guardian: ['own', 'bare'] },
+      (v) => invitationsRead.listExpectedChildren(v),
+      has('invitationId', (t: never) => (t as { expected: { id: string } }).expected.id),
+    ),
   },
   'invitations.write': {
     // A player may invite a guardian for themselves; a guardian adds children instead.
@@ -285,6 +292,12 @@ export const ROWS: Record<string, Record<string, Row>> = {
         }),
       ),
     ),
+    lockInvitations: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
+      done(invitations.lockInvitations(v, tx)),
+    ),
+    forgetExpectedChild: row({ guardian: ['own', 'bare'] }, (v, t, tx) =>
+      done(invitations.forgetExpectedChild(v, tx, t.expected.id)),
+    ),
     // Sent by the lead: the coach sees it and cannot take it back.
     withdrawInvitation: row(LEADS, (v, t, tx) =>
       done(invitations.withdrawInvitation(v, tx, t.invitation.id, at)),
@@ -298,6 +311,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
     keepBirthDate: system('called for the signed-in owner of the invited address'),
     joinProgram: system('called after the invitation was used up, in the same transaction'),
     standBeside: system('called after the invitation was used up, in the same transaction'),
+    inviteGuardianOf: system('called after a minor accepted, for the guardian whom the program named'),
   },
   'lessons.read': {
     readLesson: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => lessonsRead.readLesson(v, t.returned.id, tx)),
@@ -352,6 +366,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'outbox.system': {
     takeDueMail: system('the worker sends what a checked workflow wrote'),
     markMailSent: system('the worker notes that a mail left'),
+    holdMail: system('the worker lets a mail wait for the morning'),
     markMailFailed: system('the worker notes that a mail could not leave'),
     countOutbox: system('health counts; nothing of a mail is told'),
   },
@@ -418,7 +433,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'search.read': {
     findPlayers: row(
       STAFF,
-      (v, t) => search.findPlayers(v, t.player.name),
+      async (v, t) => (await search.findPlayers(v, t.player.name)).rows,
       has('id', (t: never) => (t as { player: { id: string } }).player.id),
     ),
     findLessons: row(

@@ -1,6 +1,7 @@
 import { v7 as uuid } from 'uuid';
 import * as checklistsRead from '@/lib/data/checklists.read';
 import * as checklists from '@/lib/data/checklists.write';
+import * as table from '@/lib/data/invitation-table.read';
 import { DEFAULT_CHECKLIST } from '@/lib/domain/checkpoints/default-checklist';
 import { row, self, type Row } from '../support/matrix';
 
@@ -13,6 +14,16 @@ const ANY_LEAD = { lead: EVERY } as const;
 const ANY_STAFF = { coach: EVERY, lead: EVERY } as const;
 
 export const PROGRAM_ROWS: Record<string, Record<string, Row>> = {
+  'invitation-table.read': {
+    readTableStanding: row({ lead: ['own', 'other', 'bare'] }, async (v, t, tx) => {
+      const asked = { emails: [t.player.email ?? ''], childNames: [t.player.name], now: at };
+      const { members, players } = await table.readTableStanding(v, asked, tx);
+      return [...members, ...players];
+    }),
+    listKnownInvitations: row({ lead: ['own', 'other', 'bare'] }, async (v, t, tx) => [
+      ...(await table.listKnownInvitations(v, [t.invitation.id], tx)),
+    ]),
+  },
   'checklists.read': {
     listChecklistVersions: row(
       ANY_STAFF,

@@ -96,6 +96,12 @@ async function buildTarget(
     card: await buildCardPayment(returned, player),
     notice: await buildNotice(program, player),
     invitation: await buildInvitation(program, staff.lead, { role: 'guardian', playerId: player.id }),
+    expected: await buildInvitation(program, staff.lead, {
+      role: 'guardian',
+      email: guardian.email ?? '',
+      usedAt: new Date('2026-01-10'),
+      childName: 'Wren Sample',
+    }),
   };
 
   async function withdrawnAndPaid() {

@@ -13,11 +13,13 @@ type Props = {
   /** The id the child will have; a new one once it is added, so that sending twice adds one child. */
   freshId: string;
   consentText: string;
+  /** The child whom the program named when it invited this guardian. */
+  expected?: { invitationId: string; name: string; birthDate: string | null };
   add: (before: null, form: FormData) => Promise<Answer<{ playerId: string }>>;
 };
 
 /** A guardian adds a child whose profile they hold. */
-export const ChildForm = ({ freshId, consentText, add }: Props) => {
+export const ChildForm = ({ freshId, consentText, expected, add }: Props) => {
   const router = useRouter();
   const [isOpen, setOpen] = useState(false);
   const { isBusy, refused, fault, submit } = useFormAction(add, () => {
@@ -28,7 +30,7 @@ export const ChildForm = ({ freshId, consentText, add }: Props) => {
     return (
       <div className="acts">
         <button type="button" className="btn" onClick={() => setOpen(true)}>
-          Add a child
+          {expected ? `Add ${expected.name}` : 'Add a child'}
         </button>
       </div>
     );
@@ -37,15 +39,24 @@ export const ChildForm = ({ freshId, consentText, add }: Props) => {
     <form className="stack" onSubmit={submit}>
       {refused && <Notice kind="refused">{refused}</Notice>}
       <input type="hidden" name="id" value={freshId} />
+      {expected ? <input type="hidden" name="invitationId" value={expected.invitationId} /> : null}
       <TextField
         label="Child’s name"
         name="name"
         autoComplete="off"
+        defaultValue={expected?.name}
         maxLength={80}
         required
         error={fault('name')}
       />
-      <TextField label="Birth date" name="birthDate" type="date" required error={fault('birthDate')} />
+      <TextField
+        label="Birth date"
+        name="birthDate"
+        type="date"
+        defaultValue={expected?.birthDate ?? undefined}
+        required
+        error={fault('birthDate')}
+      />
       <ChoiceGroup
         legend="Bats"
         name="bats"

@@ -26,7 +26,7 @@ export const acceptAsNew = publicAction(
   async ({ token, name, password, birthDate, consent }) => {
     const hasConsented = consent === 'yes';
     const who = { kind: 'new', name, password, birthDate: birthDate ?? null, hasConsented } as const;
-    await acceptInvitation({ clock: ports.clock, ids: ports.ids, passwords }, asSystem('sign-in'), {
+    await acceptInvitation({ ...ports, passwords }, asSystem('sign-in'), {
       token,
       who,
     });
@@ -47,11 +47,10 @@ export const acceptAsKnown = publicAction(
       birthDate: birthDate ?? null,
       hasConsented: consent === 'yes',
     } as const;
-    const { programId } = await acceptInvitation(
-      { clock: ports.clock, ids: ports.ids, passwords },
-      asSystem('sign-in'),
-      { token, who },
-    );
+    const { programId } = await acceptInvitation({ ...ports, passwords }, asSystem('sign-in'), {
+      token,
+      who,
+    });
     await keepSession({ ...session.claims, prog: programId });
     return { isAccepted: true };
   },

@@ -47,13 +47,13 @@ export default async function InvitePage({ params }: Props) {
   );
 }
 
-const wordsFor = ({ inviterName, role, playerName }: OpenInvitation): string => {
+const wordsFor = ({ inviterName, role, playerName, childName }: OpenInvitation): string => {
   if (role === 'coach') return `${inviterName} invites you to coach hitters here.`;
   if (role === 'player') return `${inviterName} invites you to send in swings and get hitting lessons back.`;
   if (playerName) {
     return `${inviterName} invites you as parent or guardian of ${playerName}: you see every lesson and every word, and you can pause contact at any time.`;
   }
-  return `${inviterName} invites you as a parent or guardian. You can then add your child, send swings and read every lesson.`;
+  return `${inviterName} invites you as a parent or guardian. You can then add ${childName ?? 'your child'}, send swings and read every lesson.`;
 };
 
 type AcceptProps = { token: string; invitation: OpenInvitation; signedInAs: string | null };
