@@ -132,7 +132,7 @@ export default async function PeoplePage({ searchParams }: Props) {
           </Row>
         ))}
         <Row label="Invite" id="invite">
-          <div className="read">
+          <div className="stack read">
             <InviteForm
               key={guardian ?? ''}
               isLead={mayLead}
@@ -140,6 +140,11 @@ export default async function PeoplePage({ searchParams }: Props) {
               forPlayer={minors.some((minor) => minor.personId === guardian) ? (guardian ?? null) : null}
               invite={invite}
             />
+            {mayLead ? (
+              <p>
+                <Link href="/people/invitations">Invite many at once by a table</Link>
+              </p>
+            ) : null}
           </div>
         </Row>
         <Row label="Invitations">

@@ -19,6 +19,7 @@ export const LIMITS = {
   'auth.demo': { points: 120, seconds: HOUR },
   'invite.accept': { points: 20, seconds: HOUR },
   'people.invite': { points: 60, seconds: 24 * HOUR },
+  'people.invite-table': { points: 10, seconds: 24 * HOUR },
   'people.change': { points: 120, seconds: HOUR },
   'account.change': { points: 20, seconds: HOUR },
   'account.password': { points: 10, seconds: 15 * MINUTE },
@@ -30,7 +31,7 @@ export const LIMITS = {
   'ledger.write': { points: 120, seconds: HOUR },
   'clip.play': { points: 3000, seconds: HOUR },
   'notices.write': { points: 600, seconds: HOUR },
-  'notices.stop': { points: 120, seconds: HOUR },
+  'notices.stop': { points: 3000, seconds: HOUR },
   'document.open': { points: 300, seconds: HOUR },
 } as const satisfies Record<string, { points: number; seconds: number }>;
 export type LimitName = keyof typeof LIMITS;

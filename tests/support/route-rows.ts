@@ -38,6 +38,7 @@ export const ROUTES: Record<string, RouteRow> = {
   },
   'app/account/page.tsx': { kind: 'page', path: '/account' },
   'app/people/page.tsx': { kind: 'page', path: '/people', staff: true },
+  'app/people/invitations/page.tsx': { kind: 'page', path: '/people/invitations', staff: true },
   'app/desk/page.tsx': { kind: 'page', path: '/desk', staff: true },
   'app/players/page.tsx': { kind: 'page', path: '/players', staff: true },
   'app/players/[playerId]/page.tsx': { kind: 'page', path: '/players/ID' },
