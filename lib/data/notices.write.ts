@@ -1,14 +1,10 @@
 import { v5 as nameBased, v7 as uuid } from 'uuid';
-import {
-  mailFor,
-  type MailChoice,
-  MAIL_CHOICES,
-  type NoticeBody,
-  type NoticeKind,
-} from '@/lib/domain/notices/notice';
+import { mailFor, type MailChoice, type NoticeBody, type NoticeKind } from '@/lib/domain/notices/notice';
 import type { System, Viewer } from '@/lib/domain/people/viewer';
 import type { NoticeId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
+import { choicesOf, setChoices } from './mail-choices';
+import { NOTICES } from './notice-ids';
 import { noticesShownTo } from './visibility';
 
 /** A notice as it is written to one person. */
@@ -18,9 +14,6 @@ export interface NewNotice {
   /** Quiet hours hold it until then, in the list and by mail. */
   shownFrom: Date;
 }
-
-/** What makes ids out of names: a namespace of our own (RFC 9562, version 5). */
-const NOTICES = '6b0ad9c2-3c55-4c4e-9a3c-5d1f0c4c1c57';
 
 /**
  * Writes one notice to each of these people, and the mail of those who want it at once; both under one id. With
@@ -87,23 +80,6 @@ export async function keepNotices(
   return made.length;
 }
 
-async function choicesOf(
-  tx: Tx,
-  personIds: string[],
-  kind: NoticeKind,
-): Promise<ReadonlyMap<string, MailChoice>> {
-  const rows = await db(tx).noticeChoice.findMany({
-    where: { personId: { in: personIds }, kind },
-    select: { personId: true, mail: true },
-  });
-  return new Map(
-    rows.flatMap(({ personId, mail }) => {
-      const choice = MAIL_CHOICES.find((one) => one === mail);
-      return choice ? [[personId, choice] as const] : [];
-    }),
-  );
-}
-
 /** Notes that the viewer has read one of their notices, or all that are shown to them. Returns how many were unread. */
 export async function markNoticesRead(
   viewer: Viewer,
@@ -131,17 +107,5 @@ export async function keepMailChoices(
   tx: Tx,
   chosen: readonly { kind: NoticeKind; mail: MailChoice }[],
 ): Promise<void> {
-  for (const { kind, mail } of chosen) {
-    await db(tx).noticeChoice.upsert({
-      where: { personId_kind: { personId: viewer.personId, kind } },
-      create: { personId: viewer.personId, kind, mail },
-      update: { mail },
-    });
-    if (mail !== 'off') continue;
-    await db(tx).outboxMail.deleteMany({ where: { personId: viewer.personId, kind, sentAt: null } });
-    await db(tx).notice.updateMany({
-      where: { personId: viewer.personId, kind, mail: 'daily', digestedAt: null },
-      data: { mail: 'off' },
-    });
-  }
+  await setChoices(tx, viewer.personId, chosen);
 }

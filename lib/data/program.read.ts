@@ -1,10 +1,10 @@
 import type { Checklist } from '@/lib/domain/checkpoints/checklist';
 import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
 import type { Day } from '@/lib/domain/people/age';
-import { isCleared } from '@/lib/domain/people/clearances';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { db, prisma, type Tx } from './client';
 import { programFacts, toChecklist, toProgram } from './select';
+import { type Reached, staffToTell } from './staff-to-tell';
 
 /** The viewer's own program with its present price; everybody in it may know these. */
 export async function readProgram(
@@ -43,31 +43,9 @@ export async function readChecklist(viewer: Viewer): Promise<{ number: number; i
 export async function listStaffToTell(
   viewer: Viewer,
   tx: Tx,
-  { coachId, isMinors, today }: { coachId: string | null; isMinors: boolean; today: Day },
-): Promise<{ personId: string; email: string }[]> {
-  const people = await db(tx).person.findMany({
-    where: {
-      email: { not: null },
-      memberships: { some: { programId: viewer.programId, role: { in: ['coach', 'lead'] } } },
-    },
-    select: {
-      id: true,
-      email: true,
-      memberships: { where: { programId: viewer.programId, role: 'lead' }, select: { role: true } },
-      clearances: {
-        where: { programId: viewer.programId },
-        select: { kind: true, issuedOn: true, expiresOn: true, revokedAt: true },
-      },
-    },
-    orderBy: { email: 'asc' },
-  });
-  const open = people.filter(
-    (person) => !isMinors || person.memberships.length > 0 || isCleared(person.clearances, today),
-  );
-  const coach = open.filter((person) => person.id === coachId);
-  return (coach.length > 0 ? coach : open).flatMap(({ id, email }) =>
-    email ? [{ personId: id, email }] : [],
-  );
+  about: { coachId: string | null; isMinors: boolean; today: Day },
+): Promise<Reached[]> {
+  return staffToTell(tx, viewer.programId, about);
 }
 
 /** For leads: the last things that were done, newest first, at most `take`. Empty for anybody else. */

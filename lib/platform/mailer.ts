@@ -13,20 +13,32 @@ export interface MailerSettings {
 
 type Outgoing = Parameters<Mailer['send']>[0] & { from: string };
 
-// A machine wrote it: mail programs then send no holiday answers back.
-const HEADERS = { 'Auto-Submitted': 'auto-generated' };
+/**
+ * What stands in the head of every mail: that a machine wrote it, so that no holiday answers come back, and the address
+ * that ends such mails with one click (RFC 2369; RFC 8058, which wants https).
+ */
+const headersOf = ({ stopUrl }: Outgoing): Record<string, string> => ({
+  'Auto-Submitted': 'auto-generated',
+  ...(stopUrl && { 'List-Unsubscribe': `<${stopUrl}>` }),
+  ...(stopUrl?.startsWith('https:') && { 'List-Unsubscribe-Post': 'List-Unsubscribe=One-Click' }),
+});
+
+const messageOf = (mail: Outgoing) => {
+  const { from, to, subject, text, html, messageId } = mail;
+  return { from, to, subject, text, html, messageId, headers: headersOf(mail) };
+};
 
 const sendBySmtp = (smtpUrl: string) => {
   const transport = createTransport({ url: smtpUrl, connectionTimeout: 15_000, socketTimeout: 30_000 });
   return async (mail: Outgoing) => {
-    await transport.sendMail({ ...mail, headers: HEADERS });
+    await transport.sendMail(messageOf(mail));
   };
 };
 
 const writeToOutbox = (folder: string) => {
   const transport = createTransport({ streamTransport: true, buffer: true, newline: 'unix' });
   return async (mail: Outgoing) => {
-    const { message } = await transport.sendMail({ ...mail, headers: HEADERS });
+    const { message } = await transport.sendMail(messageOf(mail));
     await mkdir(folder, { recursive: true });
     // Named by its message id, so that a mail sent again after a crash replaces itself.
     const file = path.join(folder, `${mail.messageId.replace(/[^\w.@-]/g, '')}.eml`);

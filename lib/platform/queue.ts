@@ -8,6 +8,7 @@ export const QUEUES = {
   breakdowns: 'breakdowns',
   exports: 'exports',
   turnAges: 'turn-ages',
+  notices: 'notices',
   copies: 'copies',
   deadlines: 'deadlines',
 } as const;
@@ -57,6 +58,7 @@ async function ensureQueues(boss: PgBoss): Promise<void> {
     { name: QUEUES.breakdowns, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
     { name: QUEUES.exports, policy: 'short', ...retries, expireInSeconds: EXPORT_EXPIRES_S },
     { name: QUEUES.turnAges, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
+    { name: QUEUES.notices, policy: 'short', ...retries, expireInSeconds: PREPARE_EXPIRES_S },
     { name: QUEUES.copies, policy: 'short', ...retries, expireInSeconds: EXPORT_EXPIRES_S },
     // One at work at a time, over all workers.
     { name: QUEUES.deadlines, policy: 'stately', ...retries, expireInSeconds: NIGHT_EXPIRES_S },

@@ -10,6 +10,7 @@ import { log } from '@/lib/platform/log';
 import { createMailer } from '@/lib/platform/mailer';
 import { createMediaEngine } from '@/lib/platform/media/engine';
 import { connectQueue, createQueue } from '@/lib/platform/queue';
+import { stopAddress } from '@/lib/platform/stop-address';
 import { createStorage } from '@/lib/platform/storage';
 import { VERSION } from '@/lib/platform/version';
 import { writeZip } from '@/lib/platform/zip-file';
@@ -22,7 +23,9 @@ import { makeSound } from '@/lib/workflows/make-sound';
 import type { Ports } from '@/lib/workflows/ports';
 import { prepareClip } from '@/lib/workflows/prepare-clip';
 import { renderExport } from '@/lib/workflows/render-export';
+import { tellDue } from '@/lib/workflows/tell-due';
 import { turnAges } from '@/lib/workflows/turn-ages';
+import { writeDigests } from '@/lib/workflows/write-digests';
 import { drainOutbox } from '@/lib/workflows/run-outbox';
 import { startWorker } from './worker';
 
@@ -49,6 +52,9 @@ const captioner = env.CAPTIONS_URL
   ? createCaptioner({ url: env.CAPTIONS_URL, token: env.CAPTIONS_TOKEN })
   : null;
 
+const stopUrl = (personId: string, kind: string) =>
+  stopAddress(env.NEXTAUTH_SECRET, env.NEXTAUTH_URL, { personId, kind });
+
 const stop = await startWorker({
   boss,
   ports,
@@ -68,8 +74,13 @@ const stop = await startWorker({
       const told = await turnAges(ports, system);
       if (told > 0) log.info({ told }, 'birthdays after which other rules hold');
     },
+    tellDue: async () => {
+      const told = await tellDue(ports, system);
+      const digests = await writeDigests(ports, system);
+      if (told + digests > 0) log.info({ told, digests }, 'what was due is told');
+    },
     drainOutbox: async () => {
-      const sent = await drainOutbox({ ...ports, mailer, siteUrl: env.NEXTAUTH_URL }, system);
+      const sent = await drainOutbox({ ...ports, mailer, siteUrl: env.NEXTAUTH_URL, stopUrl }, system);
       if (sent > 0) log.info({ sent }, 'mail sent');
     },
   },

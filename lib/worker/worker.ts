@@ -28,6 +28,8 @@ export interface Jobs {
   workOnBreakdown(job: BreakdownJob): Promise<unknown>;
   renderExport(exportId: ExportId): Promise<unknown>;
   turnAges(): Promise<unknown>;
+  /** Tells what time alone makes worth telling, and gathers the daily mails. */
+  tellDue(): Promise<unknown>;
   makeCopy(copyId: string): Promise<unknown>;
   keepDeadlines(): Promise<unknown>;
 }
@@ -103,6 +105,14 @@ export async function startWorker({
       throw error;
     }
   });
+  await atWork.take(QUEUES.notices, taking, async () => {
+    try {
+      await jobs.tellDue();
+    } catch (error) {
+      log.error({ err: error }, 'telling what is due failed');
+      throw error;
+    }
+  });
   await atWork.take<CopyJob>(QUEUES.copies, taking, async (job) => {
     try {
       const result = await jobs.makeCopy(job.data.copyId);
@@ -124,6 +134,7 @@ export async function startWorker({
   await boss.schedule(QUEUES.deadlines, '20 8 * * *', {}, { singletonKey: 'all' });
   // Every hour, because each program has a midnight of its own.
   await boss.schedule(QUEUES.turnAges, '5 * * * *', {}, { singletonKey: 'all' });
+  await boss.schedule(QUEUES.notices, '*/5 * * * *', {}, { singletonKey: 'all' });
   await boss.schedule(QUEUES.drainOutbox, '* * * * *', {}, { singletonKey: 'all' });
 
   return async () => {

@@ -5,7 +5,13 @@ import type { NoticeBody } from '@/lib/domain/notices/notice';
 import { noticePlan, type NoticeTo, type PlayersSide } from '@/lib/domain/notices/plan';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CLEARANCE_REASON } from '@/lib/domain/people/clearances';
-import { CONTACT_REASON, isMinor, staffContact, type PlayerFacts } from '@/lib/domain/people/safeguarding';
+import {
+  CONTACT_REASON,
+  type GuardianshipFacts,
+  isMinor,
+  staffContact,
+  type PlayerFacts,
+} from '@/lib/domain/people/safeguarding';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ThreadId } from '@/lib/domain/shared/ids';
@@ -14,6 +20,7 @@ import { tell } from './tell';
 
 /** The player's side of a thread with its program and the program's day. */
 export interface Side extends PlayersSide {
+  guardians: readonly (PlayersSide['guardians'][number] & GuardianshipFacts)[];
   program: ProgramFacts;
   today: Day;
 }

@@ -25,6 +25,7 @@ const prepareClip = vi.fn<WorkerSettings['jobs']['prepareClip']>();
 const drainOutbox = vi.fn<WorkerSettings['jobs']['drainOutbox']>();
 const renderExport = vi.fn<WorkerSettings['jobs']['renderExport']>();
 const turnAges = vi.fn<WorkerSettings['jobs']['turnAges']>();
+const tellDue = vi.fn<WorkerSettings['jobs']['tellDue']>();
 const makeCopy = vi.fn<WorkerSettings['jobs']['makeCopy']>();
 const keepDeadlines = vi.fn<WorkerSettings['jobs']['keepDeadlines']>();
 const workOnBreakdown = vi.fn<WorkerSettings['jobs']['workOnBreakdown']>();
@@ -35,6 +36,7 @@ beforeEach(async () => {
   renderExport.mockReset().mockResolvedValue(undefined);
   turnAges.mockReset().mockResolvedValue(undefined);
   workOnBreakdown.mockReset().mockResolvedValue(undefined);
+  tellDue.mockReset().mockResolvedValue(undefined);
   makeCopy.mockReset().mockResolvedValue(undefined);
   keepDeadlines.mockReset().mockResolvedValue(undefined);
   boss = await connectQueue({ databaseUrl, isWorker: true, log });
@@ -44,7 +46,16 @@ beforeEach(async () => {
     boss,
     ports,
     version: '1.2.3',
-    jobs: { prepareClip, drainOutbox, workOnBreakdown, renderExport, turnAges, makeCopy, keepDeadlines },
+    jobs: {
+      prepareClip,
+      drainOutbox,
+      workOnBreakdown,
+      renderExport,
+      turnAges,
+      tellDue,
+      makeCopy,
+      keepDeadlines,
+    },
   };
 });
 afterEach(async () => {
@@ -59,6 +70,15 @@ test('looks for birthdays when its hour comes, and tries again after a failure',
   expect(schedules.find((one) => one.name === QUEUES.turnAges)?.cron).toBe('5 * * * *');
   await boss.send(QUEUES.turnAges, {}, { singletonKey: 'all' });
   await vi.waitFor(() => expect(turnAges).toHaveBeenCalledTimes(2), waiting);
+});
+
+test('tells what is due every five minutes, and tries again after a failure', async () => {
+  tellDue.mockRejectedValueOnce(new Error('The database was away.'));
+  stop = await startWorker(settings);
+  const schedules = await boss.getSchedules();
+  expect(schedules.find((one) => one.name === QUEUES.notices)?.cron).toBe('*/5 * * * *');
+  await boss.send(QUEUES.notices, {}, { singletonKey: 'all' });
+  await vi.waitFor(() => expect(tellDue).toHaveBeenCalledTimes(2), waiting);
 });
 
 test('deletes what is due when its night comes, one worker at a time, and tries again after a failure', async () => {

@@ -1,4 +1,4 @@
-import { isMinor, type GuardianshipFacts } from '../people/safeguarding';
+import { isMinor } from '../people/safeguarding';
 import type { Day } from '../people/age';
 import { afterQuietHours } from './quiet-hours';
 
@@ -11,7 +11,7 @@ export interface PlayersSide {
     birthDate: string | null;
     timeZone?: string | null;
   };
-  guardians: readonly (GuardianshipFacts & { id: string; name: string; email: string | null })[];
+  guardians: readonly { id: string; name: string; email: string | null; isVerified: boolean }[];
 }
 
 /** Who is told, at which address, and not before when. */

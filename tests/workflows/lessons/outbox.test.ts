@@ -28,7 +28,8 @@ const queue = (to: string, notBefore = START) =>
       },
     }),
   );
-const drain = (ports: ReturnType<typeof fakePorts>) => drainOutbox({ ...ports, siteUrl }, worker);
+const stopUrl = (personId: string, kind: string) => `${siteUrl}/stop/${personId}/${kind}`;
+const drain = (ports: ReturnType<typeof fakePorts>) => drainOutbox({ ...ports, siteUrl, stopUrl }, worker);
 
 beforeEach(async () => {
   await prisma.outboxMail.deleteMany();
