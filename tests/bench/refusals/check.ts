@@ -51,9 +51,12 @@ export async function checkOperation(
     for (const word of leaks(run, cell, ending)) faults.push(told(operation, cell, `told of ${word}`));
     return ending;
   };
-  const judge = (cell: Prepared, { outcome }: Ending) => {
+  const judge = (cell: Prepared, { outcome, text }: Ending) => {
     const isForeign = cell.headers !== undefined;
-    const isRight = isForeign ? outcome !== 'ok' && outcome !== 'nothing' : outcome === cell.expected;
+    // A change that is nobody's own to make may also be answered with nothing at all: then nothing may have changed.
+    const isNothing = cell.expected === 'nothing' && outcome === 'ok' && text === '{}';
+    const isOwn = isNothing || outcome === cell.expected;
+    const isRight = isForeign ? outcome !== 'ok' && outcome !== 'nothing' : isOwn;
     const asWho = isForeign ? `from another site got ${outcome}` : `got ${outcome}`;
     if (!isRight) faults.push(told(operation, cell, asWho));
   };

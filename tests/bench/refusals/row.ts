@@ -29,6 +29,8 @@ export interface Stand {
     file: string,
     as: Actor | null,
   ): Promise<string>;
+  /** Puts a file under this key of the storage. */
+  putFile(key: string): Promise<void>;
   /** The path of an upload that the player of the target has begun, for a fresh clip of theirs. */
   uploadPath(target: Target): Promise<string>;
 }

@@ -1,11 +1,15 @@
 import { listOperations, otherMethodsOf } from './operations';
 import { route, type OperationRow } from './row';
 import { BREAKDOWN_ROWS } from './rows/breakdowns';
+import { DESK_ROWS } from './rows/desk';
 import { DRILL_ROWS } from './rows/drills';
 import { LESSON_ROWS } from './rows/lessons';
 import { MONEY_ROWS } from './rows/money';
+import { NOTICE_ROWS } from './rows/notices';
 import { PAGE_ROWS } from './rows/pages';
 import { PEOPLE_ROWS } from './rows/people';
+import { PRIVACY_ROWS } from './rows/privacy';
+import { PROGRAM_ROWS } from './rows/program';
 import { ROUTE_ROWS } from './rows/routes';
 
 /** `app/api/lessons/[lessonId]/sheet/route.ts` is at `/api/lessons/…/sheet`. */
@@ -42,6 +46,10 @@ export const OPERATION_ROWS: Record<string, readonly OperationRow[]> = {
   ...one(MONEY_ROWS),
   ...one(PEOPLE_ROWS),
   ...one(DRILL_ROWS),
+  ...one(DESK_ROWS),
+  ...one(NOTICE_ROWS),
+  ...one(PRIVACY_ROWS),
+  ...one(PROGRAM_ROWS),
   ...one(PAGE_ROWS),
   ...one(ROUTE_ROWS),
   ...otherMethods,

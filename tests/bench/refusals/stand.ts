@@ -35,14 +35,19 @@ export const uploadBody = (): FormData => {
   return form;
 };
 
+async function putFile(key: string): Promise<void> {
+  const at = path.join(env.DATA_DIR, 'storage', key);
+  await mkdir(path.dirname(at), { recursive: true });
+  await writeFile(at, 'bytes');
+}
+
 /** What rows need of the run: signed addresses of files that are there, and uploads that have begun. */
 export function makeStand(origin: string, world: World): Stand {
   return {
     origin,
+    putFile,
     async mediaPath(folder, id, file, as) {
-      const at = path.join(env.DATA_DIR, 'storage', folder, id);
-      await mkdir(at, { recursive: true });
-      await writeFile(path.join(at, file), 'bytes');
+      await putFile(`${folder}/${id}/${file}`);
       const personId = as?.person.id ?? world.targets.adult.player.id;
       const key = deriveKey(env.NEXTAUTH_SECRET, 'media');
       return signMediaUrl(key, { folder, id, file, personId, now: new Date() });

@@ -51,4 +51,15 @@ export const PAGE_ROWS: Record<string, OperationRow> = {
   'page app/billing/page.tsx': page('self', FAMILY, () => '/billing', { refused: 'away' }),
   'page app/program/billing/page.tsx': leadsOnly('/program/billing'),
   'page app/program/page.tsx': staffOnly('/program'),
+  'page app/program/checklist/page.tsx': staffOnly('/program/checklist'),
+  'page app/program/hours/page.tsx': staffOnly('/program/hours'),
+  'page app/program/retention/page.tsx': staffOnly('/program/retention'),
+  'page app/desk/hours/page.tsx': staffOnly('/desk/hours'),
+  'page app/people/invitations/page.tsx': leadsOnly('/people/invitations'),
+  // Who speaks for a player: a grown one, a guardian of a minor, and leads.
+  'page app/everything/[personId]/page.tsx': page(
+    'target',
+    { self: 'ok', guardian: 'ok', ...LEADS },
+    (t) => `/everything/${t.player.id}`,
+  ),
 };
