@@ -1,7 +1,6 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
 import { redirect } from 'next/navigation';
-import { clipUrl } from '@/app/_server/clip-url';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Notice } from '@/app/_ui/notice';
@@ -9,14 +8,9 @@ import { EmptyState } from '@/app/_ui/empty-state';
 import { OverdueSwings } from '@/app/practice/_practice/overdue-swings';
 import { Page } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
-import {
-  countDesk,
-  listCare,
-  listCoaches,
-  listOwnPromises,
-  listOwnReviewTimes,
-  readDesk,
-} from '@/lib/data/desk.read';
+import { countDesk, listCare, listOwnPromises, listOwnReviewTimes, readDesk } from '@/lib/data/desk.read';
+import { listDeskViews } from '@/lib/data/desk-views.read';
+import { listLoads } from '@/lib/data/loads.read';
 import { listOverdueSwings } from '@/lib/data/practice.read';
 import {
   cursorAddress,
@@ -28,10 +22,16 @@ import {
 import { eveningLine, paceMinutes } from '@/lib/domain/desk/evening-line';
 import { dayIn } from '@/lib/domain/people/age';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
+import { coachChoice } from './_desk/coach-words';
+import { endOfDay } from './_desk/due';
 import { DeskHead } from './_desk/desk-head';
 import { DeskKeys } from './_desk/desk-keys';
-import { DeskRowView } from './_desk/desk-row';
+import { DeskTable } from './_desk/desk-table';
+import { Narrowed, NarrowForm } from './_desk/narrow-form';
 import { DeskTabs } from './_desk/desk-tabs';
+import { DeskViews } from './_desk/desk-views';
+import { GiveOutBar } from './_desk/give-out-bar';
+import { LoadTable } from './_desk/load-table';
 import css from './_desk/desk.module.css';
 
 export const metadata: Metadata = { title: 'Desk' };
@@ -44,16 +44,21 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
   if (!isStaff(viewer)) redirect('/lessons');
   const address = await searchParams;
   const query = parseDeskQuery(address);
-  const { filter, find } = query;
+  const { filter } = query;
   const frame = await pageFrame(viewer);
   const careIds = await listCare(viewer, frame.now);
-  const [desk, counts, waiting, reviews, coaches] = await Promise.all([
+  const [desk, counts, waiting, reviews, loads, views] = await Promise.all([
     readDesk(viewer, { ...query, now: frame.now, careIds, after: parseCursor(address.after) }),
     countDesk(viewer, frame.now, careIds),
     listOwnPromises(viewer),
     listOwnReviewTimes(viewer),
-    listCoaches(viewer),
+    listLoads(viewer, { now: frame.now, endOfDay: endOfDay(frame.now, frame.timeZone) }),
+    listDeskViews(viewer),
   ]);
+  const moment = { now: frame.now, timeZone: frame.timeZone, hours: frame.program.hours };
+  const coaches = loads.map((load) => coachChoice(load, moment));
+  const mayLead = isLead(viewer);
+  const isNarrowed = deskAddress(query) !== deskAddress({ filter });
   const pace = paceMinutes(reviews);
   const today = dayIn(frame.timeZone, frame.now);
   return (
@@ -85,65 +90,44 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
           timeZone={frame.timeZone}
         />
         <OverdueSwings overdue={await listOverdueSwings(viewer, today)} />
-        <DeskTabs query={query} counts={counts} coaches={coaches} />
+        <DeskTabs query={query} counts={counts} />
+        <div className={css.narrow}>
+          <NarrowForm query={query} coaches={coaches} />
+          {mayLead ? <LoadTable loads={loads} moment={moment} /> : null}
+          <DeskViews views={views} query={deskAddress(query)} canKeep={isNarrowed} />
+        </div>
+        {isNarrowed ? <Narrowed query={query} coaches={coaches} /> : null}
         {desk.rows.length === 0 ? (
-          <EmptyState title={find ? 'Nothing found' : EMPTY[filter].title}>
-            <p>{find ? `No lesson here has “${find}” in its player or question.` : EMPTY[filter].words}</p>
-            {!find && filter === 'mine' && counts.open > 0 ? (
+          <EmptyState title={isNarrowed ? 'Nothing found' : EMPTY[filter].title}>
+            <p>{isNarrowed ? 'No lesson of this list fits what you asked for.' : EMPTY[filter].words}</p>
+            {!isNarrowed && filter === 'mine' && counts.open > 0 ? (
               <Link className="btn" href="/desk?show=open">
                 See what nobody has taken yet
               </Link>
             ) : null}
           </EmptyState>
         ) : (
-          <table className={css.desk}>
-            <caption className="sr">Lessons in order of promise</caption>
-            <thead>
-              <tr>
-                <th scope="col">{filter === 'returned' ? 'Returned' : 'Promised by'}</th>
-                <th scope="col">
-                  <span className="sr">Still</span>
-                </th>
-                <th scope="col">Player and question</th>
-                <th scope="col">Follows</th>
-                <th scope="col">State</th>
-                <th scope="col">Needs care</th>
-                <th scope="col">Money</th>
-                <th scope="col">
-                  <span className="sr">Do</span>
-                </th>
-              </tr>
-            </thead>
-            <tbody>
-              {desk.rows.map((row, index) => (
-                <DeskRowView
-                  key={row.id}
-                  row={row}
-                  isFirst={index === 0}
-                  viewerId={viewer.personId}
-                  isLead={viewer.roles.includes('lead')}
-                  coaches={coaches}
-                  now={frame.now}
-                  today={today}
-                  timeZone={frame.timeZone}
-                  poster={
-                    row.posterClipId ? clipUrl(viewer, row.posterClipId, 'poster.jpg', frame.now) : null
-                  }
-                />
-              ))}
-            </tbody>
-          </table>
+          <DeskTable
+            rows={desk.rows}
+            isReturned={filter === 'returned'}
+            viewer={viewer}
+            coaches={coaches}
+            now={frame.now}
+            timeZone={frame.timeZone}
+          />
         )}
         <div className={css.foot}>
           {desk.next ? (
             <Link className="btn" href={`/desk?${deskAddress(query)}&after=${cursorAddress(desk.next)}`}>
               Next 50
             </Link>
-          ) : (
-            <span />
-          )}
+          ) : null}
+          <Link href="/desk/hours" prefetch={false}>
+            When you work, and when you are away
+          </Link>
           <p className="small soft">J and K move, Enter opens, T takes</p>
         </div>
+        {mayLead && filter !== 'returned' ? <GiveOutBar /> : null}
         <DeskKeys />
       </Page>
     </>

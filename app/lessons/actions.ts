@@ -75,7 +75,11 @@ export const takeLessonAction = callAction('desk.write', z.object({ lessonId }),
 
 export const assignLessonAction = callAction(
   'desk.write',
-  z.object({ lessonId, coachId: anId<PersonId>().nullable() }),
+  z.object({
+    lessonId,
+    coachId: anId<PersonId>().nullable(),
+    note: z.string().max(500, 'Keep the note under 500 characters.').optional(),
+  }),
   async (viewer, input) => {
     await assignLesson(ports, viewer, input);
     revalidatePath('/desk');

@@ -422,6 +422,9 @@ export const ROWS: Record<string, Record<string, Row>> = {
     saveProgram: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
       done(program.saveProgram(v, tx, { name: 'Renamed', promiseHours: 24, howToPay: '' })),
     ),
+    saveProgramZone: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
+      done(program.saveProgramZone(v, tx, 'Europe/Berlin')),
+    ),
     saveMoneyPolicy: row({ lead: ['own', 'other', 'bare', 'elsewhere'] }, (v, _t, tx) =>
       done(program.saveMoneyPolicy(v, tx, PLAIN_POLICY)),
     ),

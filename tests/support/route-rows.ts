@@ -68,6 +68,7 @@ export const ROUTES: Record<string, RouteRow> = {
   'app/everything/[personId]/page.tsx': { kind: 'page', path: '/everything/ID' },
   'app/api/copies/[copyId]/route.ts': { kind: 'api', path: '/api/copies/ID', method: 'GET' },
   'app/program/hours/page.tsx': { kind: 'page', path: '/program/hours', staff: true },
+  'app/desk/split/page.tsx': { kind: 'page', path: '/desk/split', staff: true },
   'app/desk/hours/page.tsx': { kind: 'page', path: '/desk/hours', staff: true },
   'app/program/page.tsx': { kind: 'page', path: '/program', staff: true },
   'app/api/auth/[...nextauth]/route.ts': {

@@ -4,37 +4,48 @@ import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
 import { assignLessonAction, takeLessonAction } from '@/app/lessons/actions';
 import { Dialog } from '@/app/_ui/dialog';
-import { SelectField } from '@/app/_ui/field';
+import { SelectField, TextArea } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
-import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
+import type { CoachChoice } from './coach-words';
 
 type Props = {
   lessonId: LessonId;
   playerName: string;
+  isMinor: boolean;
   coachId: PersonId | null;
-  coaches: PersonRef[];
+  coaches: CoachChoice[];
   viewerId: string;
 };
 
-/** Who has a lesson: take it, give it to a coach, or put it back for everybody. */
-export const AssignMenu = ({ lessonId, playerName, coachId, coaches, viewerId }: Props) => {
+/** Who has a lesson: take it, hand it to a coach with a note, or put it back for everybody. */
+export const AssignMenu = ({ lessonId, playerName, isMinor, coachId, coaches, viewerId }: Props) => {
   const [isOpen, setOpen] = useState(false);
   const [choice, setChoice] = useState<string>(coachId ?? viewerId);
+  const [note, setNote] = useState('');
   const [refusal, setRefusal] = useState<string | null>(null);
   const [isBusy, start] = useTransition();
   const router = useRouter();
 
+  const isToOther = choice !== 'nobody' && choice !== viewerId && choice !== coachId;
   const give = () =>
     start(async () => {
+      setRefusal(null);
       const answer =
         choice === viewerId && coachId === null
           ? await takeLessonAction({ lessonId })
-          : await assignLessonAction({ lessonId, coachId: choice === 'nobody' ? null : choice });
+          : await assignLessonAction({
+              lessonId,
+              coachId: choice === 'nobody' ? null : choice,
+              ...(isToOther && note.trim() ? { note } : {}),
+            });
       if (!answer.ok) return setRefusal(answer.message);
       setOpen(false);
+      setNote('');
       router.refresh();
     });
+  const chosen = coaches.find(({ id }) => id === choice);
+  const isClosed = (coach: CoachChoice) => isMinor && !coach.isCleared;
 
   return (
     <>
@@ -52,19 +63,36 @@ export const AssignMenu = ({ lessonId, playerName, coachId, coaches, viewerId }:
         title={`Who answers ${playerName}?`}
         footer={
           <button type="button" className="btn do" onClick={give} disabled={isBusy}>
-            Give it
+            {isToOther ? 'Hand it over' : 'Give it'}
           </button>
         }
       >
-        <SelectField label="Coach" value={choice} onChange={(event) => setChoice(event.target.value)}>
-          {coaches.map((coach) => (
-            <option key={coach.id} value={coach.id}>
-              {coach.id === viewerId ? `${coach.name} (you)` : coach.name}
-            </option>
-          ))}
-          {coachId ? <option value="nobody">Nobody yet</option> : null}
-        </SelectField>
-        {refusal ? <Notice kind="refused">{refusal}</Notice> : null}
+        <div className="stack">
+          <SelectField
+            label="Coach"
+            hint={chosen ? `${chosen.name}: ${chosen.words}.` : undefined}
+            value={choice}
+            onChange={(event) => setChoice(event.target.value)}
+          >
+            {coaches.map((coach) => (
+              <option key={coach.id} value={coach.id} disabled={isClosed(coach)}>
+                {coach.id === viewerId ? `${coach.name} (you)` : coach.name}
+                {isClosed(coach) ? ', closed to minors' : ''}
+              </option>
+            ))}
+            {coachId ? <option value="nobody">Nobody yet</option> : null}
+          </SelectField>
+          {isToOther ? (
+            <TextArea
+              label="A note to the coach"
+              hint="Only coaches read it. The promise to the player stays as it is."
+              maxLength={500}
+              value={note}
+              onChange={(event) => setNote(event.target.value)}
+            />
+          ) : null}
+          {refusal ? <Notice kind="refused">{refusal}</Notice> : null}
+        </div>
       </Dialog>
     </>
   );

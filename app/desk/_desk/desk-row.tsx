@@ -1,16 +1,19 @@
 import Link from 'next/link';
 import { differenceInHours } from 'date-fns';
 import { BillingWord } from '@/app/_ui/money';
-import { Moment, TimeAgo, Until } from '@/app/_ui/moment';
+import { Moment, momentWords, TimeAgo, Until } from '@/app/_ui/moment';
 import { Pennant } from '@/app/_ui/pennant';
 import { StatePath } from '@/app/_ui/state-path';
 import { Still } from '@/app/_ui/still';
 import type { DeskRow } from '@/lib/data/desk-select';
 import { careReasons, shownAge } from '@/lib/domain/desk/care';
-import type { PersonRef } from '@/lib/domain/lessons/lesson';
+import { toWallClock } from '@/lib/domain/desk/wall-clock';
 import { STATE_WORD } from '@/lib/domain/lessons/words';
 import type { Day } from '@/lib/domain/people/age';
 import { AssignMenu } from './assign-menu';
+import type { CoachChoice } from './coach-words';
+import { GIVE_OUT_FORM } from './give-out-form';
+import { MoveMenu } from './move-menu';
 import css from './desk.module.css';
 
 type Props = {
@@ -18,7 +21,7 @@ type Props = {
   isFirst: boolean;
   viewerId: string;
   isLead: boolean;
-  coaches: PersonRef[];
+  coaches: CoachChoice[];
   now: Date;
   today: Day;
   timeZone: string;
@@ -69,7 +72,15 @@ export const DeskRowView = ({
         ) : null}
       </td>
       <td className={css.pic}>
-        <Still src={poster} alt={row.clipsReady < row.clipCount ? 'Clip on its way' : 'No picture'} />
+        <div className={css.picked}>
+          {isLead && row.state === 'submitted' ? (
+            <label className={css.tick}>
+              <input type="checkbox" name="lesson" value={row.id} form={GIVE_OUT_FORM} />
+              <span className="sr">Give out the lesson of {row.player.name}</span>
+            </label>
+          ) : null}
+          <Still src={poster} alt={row.clipsReady < row.clipCount ? 'Clip on its way' : 'No picture'} />
+        </div>
       </td>
       <td className={css.who}>
         <Link href={href} data-desk-open>
@@ -77,6 +88,11 @@ export const DeskRowView = ({
         </Link>
         {age === null ? null : <span className="soft">, {age}</span>}
         <p>{row.question}</p>
+        {row.note && (isMine || isLead) ? (
+          <p className={css.note}>
+            {row.note.by.name} to {isMine ? 'you' : row.coach?.name}: <q>{row.note.words}</q>
+          </p>
+        ) : null}
         {isWaiting && row.submittedAt ? (
           <p className="small soft">
             sent <TimeAgo at={row.submittedAt} now={now} timeZone={timeZone} />
@@ -113,10 +129,19 @@ export const DeskRowView = ({
         >
           {doWord(row, isMine)}
         </Link>
+        {isWaiting && row.promisedAt && (isLead || isMine) ? (
+          <MoveMenu
+            lessonId={row.id}
+            playerName={row.player.name}
+            local={toWallClock(row.promisedAt, timeZone)}
+            words={momentWords(row.promisedAt, now, timeZone)}
+          />
+        ) : null}
         {canAssign ? (
           <AssignMenu
             lessonId={row.id}
             playerName={row.player.name}
+            isMinor={age !== null || row.player.birthDate === null}
             coachId={row.coach?.id ?? null}
             coaches={coaches}
             viewerId={viewerId}

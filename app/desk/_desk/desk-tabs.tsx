@@ -1,15 +1,7 @@
 import Form from 'next/form';
 import Link from 'next/link';
-import {
-  DESK_FILTERS,
-  deskAddress,
-  narrowedBy,
-  type DeskFilter,
-  type DeskQuery,
-} from '@/lib/domain/desk/desk-query';
-import type { PersonRef } from '@/lib/domain/lessons/lesson';
+import { DESK_FILTERS, deskAddress, type DeskFilter, type DeskQuery } from '@/lib/domain/desk/desk-query';
 import { MOST_COUNTED } from '@/lib/data/desk.read';
-import { NarrowForm } from './narrow-form';
 import css from './desk.module.css';
 
 const NAMES = {
@@ -25,57 +17,36 @@ const countWords = (count: number) => (count >= MOST_COUNTED ? `${MOST_COUNTED}+
 type Props = {
   query: DeskQuery;
   counts: Record<DeskFilter, number>;
-  coaches: PersonRef[];
 };
 
-/** The lists of the desk with how many each holds, the search, and what narrows them. All of it stands in the address. */
-export const DeskTabs = ({ query, counts, coaches }: Props) => {
-  const narrowed = narrowedBy(query, coaches);
+/** The lists of the desk with how many each holds, and the search. Both stand in the address. */
+export const DeskTabs = ({ query, counts }: Props) => {
   return (
-    <>
-      <div className={css.tabs}>
-        <nav aria-label="Which lessons">
-          {DESK_FILTERS.map((filter) => (
-            <Link
-              key={filter}
-              href={`/desk?${deskAddress({ filter })}`}
-              aria-current={filter === query.filter ? 'page' : undefined}
-            >
-              {NAMES[filter]} <span className="num soft">{countWords(counts[filter])}</span>
-            </Link>
-          ))}
-        </nav>
-        <Form action="/desk" role="search">
-          {[...new URLSearchParams(deskAddress({ ...query, find: '' }))].map(([name, value]) => (
-            <input key={name} type="hidden" name={name} value={value} />
-          ))}
-          <input
-            className="write"
-            type="search"
-            name="find"
-            defaultValue={query.find}
-            aria-label="Find a player or a question"
-            placeholder="Find a player or a question"
-          />
-        </Form>
-      </div>
-      <div className={css.narrow}>
-        <NarrowForm query={query} coaches={coaches} count={narrowed.length} />
-        {narrowed.length > 0 ? (
-          <ul className={css.chips} aria-label="Shown only">
-            {narrowed.map(({ words, without }) => (
-              <li key={words}>
-                <Link href={`/desk?${deskAddress(without)}`} aria-label={`Show without: ${words}`}>
-                  {words} <span aria-hidden="true">×</span>
-                </Link>
-              </li>
-            ))}
-            <li>
-              <Link href={`/desk?${deskAddress({ filter: query.filter })}`}>Show all</Link>
-            </li>
-          </ul>
-        ) : null}
-      </div>
-    </>
+    <div className={css.tabs}>
+      <nav aria-label="Which lessons">
+        {DESK_FILTERS.map((filter) => (
+          <Link
+            key={filter}
+            href={`/desk?${deskAddress({ filter })}`}
+            aria-current={filter === query.filter ? 'page' : undefined}
+          >
+            {NAMES[filter]} <span className="num soft">{countWords(counts[filter])}</span>
+          </Link>
+        ))}
+      </nav>
+      <Form action="/desk" role="search">
+        {[...new URLSearchParams(deskAddress({ ...query, find: '' }))].map(([name, value]) => (
+          <input key={name} type="hidden" name={name} value={value} />
+        ))}
+        <input
+          className="write"
+          type="search"
+          name="find"
+          defaultValue={query.find}
+          aria-label="Find a player or a question"
+          placeholder="Find a player or a question"
+        />
+      </Form>
+    </div>
   );
 };

@@ -1,15 +1,17 @@
 import Form from 'next/form';
+import Link from 'next/link';
 import { SelectField, TextField } from '@/app/_ui/field';
-import type { DeskQuery } from '@/lib/domain/desk/desk-query';
+import { Icon } from '@/app/_ui/icon';
+import { deskAddress, narrowedBy, type DeskQuery } from '@/lib/domain/desk/desk-query';
 import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import css from './desk.module.css';
 
-type Props = { query: DeskQuery; coaches: PersonRef[]; count: number };
+type Props = { query: DeskQuery; coaches: PersonRef[] };
 
 /** What narrows the list, folded away: a form whose answer is the address. */
-export const NarrowForm = ({ query, coaches, count }: Props) => (
+export const NarrowForm = ({ query, coaches }: Props) => (
   <details className={css.fold}>
-    <summary>{count === 0 ? 'Narrow the list' : `Narrowed by ${count}`}</summary>
+    <summary>Narrow the list</summary>
     <Form action="/desk" className={css.narrowForm}>
       <input type="hidden" name="show" value={query.filter} />
       {query.find ? <input type="hidden" name="find" value={query.find} /> : null}
@@ -51,4 +53,20 @@ export const NarrowForm = ({ query, coaches, count }: Props) => (
       </button>
     </Form>
   </details>
+);
+
+/** What the list is narrowed by, each a link to the list without it. */
+export const Narrowed = ({ query, coaches }: Props) => (
+  <ul className={css.chips} aria-label="Shown only">
+    {narrowedBy(query, coaches).map(({ words, without }) => (
+      <li key={words}>
+        <Link href={`/desk?${deskAddress(without)}`} aria-label={`Show without: ${words}`}>
+          {words} <Icon name="cross" />
+        </Link>
+      </li>
+    ))}
+    <li>
+      <Link href={`/desk?${deskAddress({ filter: query.filter })}`}>Show all</Link>
+    </li>
+  </ul>
 );
