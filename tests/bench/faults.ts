@@ -5,7 +5,7 @@ import { Client } from 'pg';
 import { migrate } from '../../scripts/database.mjs';
 import { listActions } from '../support/action-client';
 import { Book } from './faults/book';
-import { startMailServer } from './faults/mail-server';
+import { startMailServer } from '../support/mail-server';
 import { type Crash, judgeMails, notedMails, type Noted } from './faults/mails';
 import { freePort, Machine, VICTIMS } from './faults/machine';
 import { later, until } from './faults/waiting';
@@ -18,6 +18,8 @@ import { later, until } from './faults/waiting';
 
 const TRIALS = Number(process.env.BENCH_TRIALS ?? 102);
 const PLAYERS = 6;
+/** So many commands are acknowledged between two kills at least. */
+const AT_WORK = 4;
 const QUIET_MS = 180_000;
 const WEBHOOK_SECRET = 'whsec_bench';
 
@@ -29,8 +31,8 @@ const origin = `http://127.0.0.1:${await freePort()}`;
 const secret = 'a secret that is only ever used by this benchmark';
 const mails = await startMailServer();
 
-const env: Record<string, string> = {
-  ...(process.env as Record<string, string>),
+const env: NodeJS.ProcessEnv = {
+  ...process.env,
   ...{ NODE_ENV: 'production', TZ: 'UTC', LOG_LEVEL: 'error', NEXT_TELEMETRY_DISABLED: '1' },
   ...{ DATA_DIR: dataDir, NEXTAUTH_URL: origin, NEXTAUTH_SECRET: secret, SMTP_URL: mails.url },
   ...{ STRIPE_SECRET_KEY: 'sk_test_bench', STRIPE_WEBHOOK_SECRET: WEBHOOK_SECRET, CAGEPOST_EMBEDDED: '0' },
@@ -77,7 +79,13 @@ const crashes: Crash[] = [];
 const noted: Noted[] = [];
 const begun = Date.now();
 for (let trial = 0; trial < TRIALS && fallen === undefined; trial += 1) {
-  await later(200 + Math.random() * 1500);
+  // What was killed last has to be at work again, else there is nothing to lose.
+  const before = book.acknowledged.length;
+  await until(() => book.acknowledged.length >= before + AT_WORK || fallen !== undefined, {
+    what: 'further work',
+    patienceMs: 120_000,
+  });
+  await later(Math.random() * 1000);
   const victim = VICTIMS[trial % VICTIMS.length]!;
   noted.push(await notedMails(sql));
   const from = Date.now();

@@ -25,6 +25,15 @@ export const freePort = (): Promise<number> =>
     });
   });
 
+const isThere = (pid: number) => {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch {
+    return false;
+  }
+};
+
 const isReachable = async (url: string) => {
   const client = new Client({ connectionString: url });
   client.on('error', () => {});
@@ -53,9 +62,15 @@ export class Machine {
       databasePort: number;
       /** Where the server is. */
       origin: string;
-      env: Record<string, string>;
+      env: NodeJS.ProcessEnv;
     },
-  ) {}
+  ) {
+    // The database is in a process group of its own and would outlive a benchmark that falls.
+    process.once('exit', () => {
+      const pid = this.database?.pid;
+      if (pid && isThere(pid)) process.kill(pid, 'SIGKILL');
+    });
+  }
 
   /** Starts the database, or brings it up again on the same port; resolves once it answers. */
   async startDatabase(): Promise<string> {
@@ -92,8 +107,9 @@ export class Machine {
   /** Ends one of them as a power cut does. */
   async kill(victim: Victim): Promise<void> {
     if (victim === 'database') {
-      const pid = this.database?.pid;
-      if (pid) process.kill(pid, 'SIGKILL');
+      const pid = this.database?.pid ?? 0;
+      process.kill(pid, 'SIGKILL');
+      await until(() => !isThere(pid), { what: 'the end of the database', patienceMs: PATIENCE_MS });
       return;
     }
     const child = this.programs.get(victim);

@@ -1,5 +1,5 @@
 import type { Client } from 'pg';
-import type { Taken } from './mail-server';
+import type { Taken } from '../../support/mail-server';
 
 /** What the database had noted as sent at a moment. */
 export interface Noted {

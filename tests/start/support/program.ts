@@ -7,7 +7,7 @@ import { vi } from 'vitest';
 
 const root = path.resolve(import.meta.dirname, '../../..');
 
-const freePort = () =>
+export const freePort = () =>
   new Promise<number>((resolve) => {
     const server = createServer();
     server.listen(0, '127.0.0.1', () => {
@@ -47,6 +47,10 @@ const runs = new Set<ChildProcess>();
 
 export const run = (home: Home, env: Record<string, string> = {}): Run =>
   follow(process.execPath, [path.join(root, 'scripts/run.mjs'), 'start'], home, env);
+
+/** One half of it, as `npm run web` and `npm run worker` start it. */
+export const runPart = (part: 'web' | 'worker', home: Home, env: Record<string, string> = {}): Run =>
+  follow(process.execPath, [path.join(root, 'scripts/run.mjs'), part], home, env);
 
 /** The same with reloading, for developers. */
 export const runDev = (home: Home): Run =>
