@@ -5,6 +5,7 @@ import { Pennant } from '@/app/_ui/pennant';
 import { TopBar } from '@/app/_ui/top-bar';
 import { FRESH_LINK } from '@/lib/auth/session';
 import { listExpectedChildren } from '@/lib/data/invitations.read';
+import { hasCalendar } from '@/lib/data/calendar.read';
 import { listWards, readAccount, readPlayer, type WardCard } from '@/lib/data/people.read';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { CONSENT_TEXT, isMinor, staffContact } from '@/lib/domain/people/safeguarding';
@@ -20,6 +21,7 @@ import {
   signOutElsewhere,
   switchProgram,
 } from './actions';
+import { CalendarForm } from './_forms/calendar-form';
 import { ChildForm } from './_forms/child-form';
 import { ExpectedChildren } from './_forms/expected-children';
 import { GuardianForm } from './_forms/guardian-form';
@@ -55,6 +57,18 @@ export default async function AccountPage() {
             <p>
               <Link href="/remarks">Your shelf of remarks</Link> that you say again and again.
             </p>
+          </Row>
+        )}
+        <Row label="Notices">
+          <p>
+            <Link href="/notices/choices">Choose which notices come by mail</Link>
+          </p>
+        </Row>
+        {isStaff(viewer) && (
+          <Row label="Calendar">
+            <div className="read">
+              <CalendarForm isOpen={await hasCalendar(viewer)} />
+            </div>
           </Row>
         )}
         {viewer.roles.includes('guardian') && (

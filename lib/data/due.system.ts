@@ -65,8 +65,7 @@ export async function listPromises(
   const rows = await prisma.lesson.findMany({
     where: {
       programId,
-      state: { in: ['submitted', 'in_review'] },
-      promisedAt: { gt: after, lte: until },
+      waitsUntil: { gt: after, lte: until },
     },
     select: {
       id: true,
@@ -76,7 +75,7 @@ export async function listPromises(
       promisedAt: true,
       thread: { select: { player: { select: sideFacts } } },
     },
-    orderBy: { promisedAt: 'asc' },
+    orderBy: { waitsUntil: 'asc' },
     take: AT_MOST,
   });
   return rows.flatMap(({ id, number, coachId, submittedAt, promisedAt, thread }) =>

@@ -32,6 +32,7 @@ export const LIMITS = {
   'clip.play': { points: 3000, seconds: HOUR },
   'notices.write': { points: 600, seconds: HOUR },
   'notices.stop': { points: 3000, seconds: HOUR },
+  'calendar.read': { points: 6000, seconds: HOUR },
   'document.open': { points: 300, seconds: HOUR },
 } as const satisfies Record<string, { points: number; seconds: number }>;
 export type LimitName = keyof typeof LIMITS;

@@ -31,6 +31,11 @@ export const ROUTES: Record<string, RouteRow> = {
     path: '/stop-mail/none',
     why: 'the signature in the address is the key; it tells a kind of mail and nobody’s name',
   },
+  'app/api/calendar/[key]/route.ts': {
+    kind: 'open',
+    path: '/api/calendar/none.ics',
+    why: 'read by calendar programs: the secret in the address is the key',
+  },
   'app/api/notices/stop/[token]/route.ts': {
     kind: 'open',
     path: '/api/notices/stop/none',

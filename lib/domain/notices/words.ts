@@ -30,7 +30,7 @@ export function noticeWords(notice: NoticeBody): NoticeWords {
       const { playerName, lessonNumber, coachName } = notice.data;
       return {
         title: `${playerName}: ${coachName} has begun on lesson ${lessonNumber}`,
-        lines: [`${coachName} is looking at the swing. The time it is promised by stays as it was.`],
+        lines: [`${coachName} is looking at the swing. The time it is promised by stands on the page.`],
         action: 'Open the lesson',
       };
     }
