@@ -6,7 +6,7 @@ import * as promises from '@/lib/data/promises.write';
 import * as viewsRead from '@/lib/data/desk-views.read';
 import * as views from '@/lib/data/desk-views.write';
 import type { PersonId } from '@/lib/domain/shared/ids';
-import { officeHours } from '../support/build-desk';
+import { officeHours } from '../support/office-hours';
 import { row, STAFF, type Row, type Target } from '../support/matrix';
 
 // The rows of matrix-rows.ts about hours, promises, hand-overs and views of the desk.

@@ -1,17 +1,9 @@
 import { v7 as uuid } from 'uuid';
 import { prisma } from '@/lib/data/client';
 import type { Prisma } from '@/lib/data/generated/client';
-import type { OwnHours, Week, WorkingHours } from '@/lib/domain/desk/hours';
-import type { Day } from '@/lib/domain/people/age';
+import type { OwnHours } from '@/lib/domain/desk/hours';
 
-// Builders of hours, hand-overs and views of the desk; names are invented.
-
-/** Monday to Friday, 9 am to 5 pm, with these days off. */
-export const officeHours = (...days: { from: string; to?: string; name?: string }[]): WorkingHours => ({
-  version: 1,
-  week: [0, 1, 2, 3, 4, 5, 6].map((day) => (day < 5 ? [{ from: 540, to: 1020 }] : [])) satisfies Week,
-  daysOff: days.map(({ from, to = from, name = 'Holiday' }) => ({ from: from as Day, to: to as Day, name })),
-});
+// Builders of hours and views of the desk; names are invented.
 
 /** What a coach says of their own hours: as the program's, with a promise of 12 hours, unless it says otherwise. */
 export const buildCoachHours = (

@@ -8,7 +8,8 @@ import { movePromise } from '@/lib/workflows/move-promise';
 import { splitLessons } from '@/lib/workflows/split-lessons';
 import { takeLesson } from '@/lib/workflows/take-lesson';
 import { buildCoach } from '../../support/build';
-import { buildCoachHours, officeHours } from '../../support/build-desk';
+import { buildCoachHours } from '../../support/build-desk';
+import { officeHours } from '../../support/office-hours';
 import { viewerOf } from '../../support/viewers';
 import { academy, auditOf, mailsTo, unfoldedLessons } from './academy';
 

@@ -19,7 +19,10 @@ type Props = {
 /** One lesson that is given out: to whom, and whether the promise holds then. */
 export const SplitRow = ({ lesson, gift, coaches, now, timeZone, onChoose }: Props) => (
   <tr>
-    <td className={css.when}>{momentWords(lesson.promisedAt, now, timeZone)}</td>
+    <td className={css.when}>
+      <span className={css.narrow}>Promised by </span>
+      {momentWords(lesson.promisedAt, now, timeZone)}
+    </td>
     <td>
       <b>{lesson.player.name}</b>
       {lesson.isMinor ? <span className="soft">, minor</span> : null}
@@ -47,7 +50,10 @@ export const SplitRow = ({ lesson, gift, coaches, now, timeZone, onChoose }: Pro
         gift.isLate ? (
           <Pennant>Late: {momentWords(gift.doneAt, now, timeZone)}</Pennant>
         ) : (
-          momentWords(gift.doneAt, now, timeZone)
+          <>
+            <span className={css.narrow}>Done by </span>
+            {momentWords(gift.doneAt, now, timeZone)}
+          </>
         )
       ) : (
         <span className="soft">stays as it is</span>
