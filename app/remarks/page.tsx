@@ -33,7 +33,10 @@ export default async function RemarksPage() {
             the remark here.
           </p>
         </PageHead>
-        <RemarkShelf remarks={remarks.map((remark) => remarkOnPage(viewer, remark, frame.now))} />
+        <RemarkShelf
+          personId={viewer.personId}
+          remarks={remarks.map((remark) => remarkOnPage(viewer, remark, frame.now))}
+        />
       </Page>
     </>
   );

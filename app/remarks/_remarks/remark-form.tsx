@@ -7,22 +7,32 @@ import { TextArea, TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import type { RemarkOnPage } from '@/app/lessons/_swing/breakdown-on-page';
 import { keepRemarkAction, renameRemarkAction } from '@/app/lessons/remark-actions';
-import { CagepostError } from '@/lib/domain/shared/errors';
 import type { RemarkId } from '@/lib/domain/shared/ids';
-import { sendRemark, type SpokenRemark } from '@/lib/review/remarks/spoken-remark';
+import type { SpokenRemark } from '@/lib/review/remarks/spoken-remark';
+import { openUnsentRemarks, sendUnsent } from '@/lib/review/remarks/unsent-remarks';
 import { SpeakRemark } from './speak-remark';
+import { putOnShelf } from './unsent-list';
 
 type Props = {
+  personId: string;
   /** The one to change, or null for a new one. */
   remark: RemarkOnPage | null;
   onClose: () => void;
   onKept: () => void;
 };
 
+const NOT_HERE = 'This browser has no room for it: leave this page open until it was sent.';
+
 const newId = () => crypto.randomUUID() as RemarkId;
 
+/** The take before was spoken again: nothing of it is to be sent any more. */
+const forgetUnsent = (id: string) => {
+  const store = openUnsentRemarks();
+  void store.remove(id).finally(() => store.close());
+};
+
 /** A new remark, or another version of one. */
-export const RemarkForm = ({ remark, onClose, onKept }: Props) => {
+export const RemarkForm = ({ personId, remark, onClose, onKept }: Props) => {
   const [kind, setKind] = useState<'written' | 'spoken'>(remark?.isSpoken ? 'spoken' : 'written');
   const [title, setTitle] = useState(remark?.title ?? '');
   const [text, setText] = useState(remark?.text ?? '');
@@ -34,27 +44,37 @@ export const RemarkForm = ({ remark, onClose, onKept }: Props) => {
   const isSpoken = kind === 'spoken';
   const isOnlyRenamed = remark !== null && remark.isSpoken === isSpoken && !spoken && text === remark.text;
 
+  /** Written down in this browser before anything is sent: what cannot be sent now is sent from the shelf later. */
+  const keepSpoken = async ({ voice, voiceType, durationMs }: SpokenRemark): Promise<string | null> => {
+    const store = openUnsentRemarks();
+    try {
+      const unsent = {
+        ...{ ...ids, personId, title: title.trim(), text, voiceType, durationMs },
+        ...{ voice: voice.slice().buffer, keptAt: new Date().toISOString() },
+      };
+      const isKept = await store.keep(unsent);
+      const refused = await sendUnsent(store, unsent, putOnShelf);
+      return refused && !isKept ? `${refused} ${NOT_HERE}` : refused;
+    } finally {
+      store.close();
+    }
+  };
   const keep = () =>
     start(async () => {
+      if (isSpoken && spoken) {
+        const refused = await keepSpoken(spoken);
+        if (refused) return setRefusal(refused);
+        return onKept();
+      }
       const answer = await (
         isOnlyRenamed
           ? renameRemarkAction({ seriesId: remark.seriesId, title })
-          : keepRemarkAction({ ...ids, title, text, isSpoken, durationMs: spoken?.durationMs ?? null })
+          : keepRemarkAction({ ...ids, title, text, isSpoken, durationMs: null })
       ).catch(() => null);
       if (!answer?.ok)
         return setRefusal(
           answer?.message ?? 'The connection is lost. Your words are here; try again in a moment.',
         );
-      if (isSpoken && spoken) {
-        try {
-          await sendRemark(ids.id, spoken, new AbortController().signal);
-        } catch (error) {
-          return setRefusal(
-            error instanceof CagepostError ? error.forPeople : 'The voice could not be sent. Try again.',
-          );
-        }
-      }
-      setRefusal(null);
       onKept();
     });
   const needsVoice = isSpoken && !spoken && !isOnlyRenamed;
@@ -98,6 +118,7 @@ export const RemarkForm = ({ remark, onClose, onKept }: Props) => {
           <SpeakRemark
             spoken={spoken}
             onSpoken={(next) => {
+              forgetUnsent(ids.id);
               setSpoken(next);
               setIds((before) => ({ ...before, id: newId() }));
             }}

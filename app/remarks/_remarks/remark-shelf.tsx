@@ -11,10 +11,18 @@ import { removeRemarkAction } from '@/app/lessons/remark-actions';
 import { lengthOfMs } from '@/lib/domain/breakdowns/moment-link';
 import { HearRemark } from './hear-remark';
 import { RemarkForm } from './remark-form';
+import { UnsentList } from './unsent-list';
 import css from './remarks.module.css';
 
 /** The shelf: every remark with its words or voice, to be changed or taken off; and a new one. */
-export const RemarkShelf = ({ remarks }: { remarks: readonly RemarkOnPage[] }) => {
+export const RemarkShelf = ({
+  personId,
+  remarks,
+}: {
+  personId: string;
+  remarks: readonly RemarkOnPage[];
+}) => {
+  const [turn, setTurn] = useState(0);
   const router = useRouter();
   const [open, setOpen] = useState<RemarkOnPage | 'new' | null>(null);
   const [toRemove, setToRemove] = useState<RemarkOnPage | null>(null);
@@ -35,6 +43,7 @@ export const RemarkShelf = ({ remarks }: { remarks: readonly RemarkOnPage[] }) =
           New remark
         </button>
       </Row>
+      <UnsentList personId={personId} turn={turn} onSent={() => router.refresh()} />
       <Row label="Your remarks">
         {remarks.length === 0 ? (
           <EmptyState title="Nothing here yet">
@@ -81,8 +90,12 @@ export const RemarkShelf = ({ remarks }: { remarks: readonly RemarkOnPage[] }) =
       </Row>
       {open ? (
         <RemarkForm
+          personId={personId}
           remark={open === 'new' ? null : open}
-          onClose={() => setOpen(null)}
+          onClose={() => {
+            setOpen(null);
+            setTurn((before) => before + 1);
+          }}
           onKept={() => {
             setOpen(null);
             router.refresh();

@@ -2,9 +2,10 @@ import { readPart, writePart } from '@/lib/domain/breakdowns/parse-part';
 import { PART_TYPE } from '@/lib/domain/breakdowns/timeline';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import type { Mic } from '../record/mic';
-import { sentenceOfTrouble, troubleOf } from '../record/part-sender';
+import { troubleOf, type SendTrouble } from '../record/part-sender';
 import { type Interruption, sentenceOfInterruption } from '../record/record-faults';
 import { startVoiceTake } from '../record/recorder';
+import { PATIENCE, sendWatched } from '../upload/patience';
 import { printOf } from '../upload/send-clip';
 import { createSendFile } from '../upload/send-file';
 
@@ -67,21 +68,35 @@ export async function sendRemark(remarkId: string, remark: SpokenRemark, signal:
   const file = fileOfRemark(remarkId, remark);
   const print = await printOf(file);
   const send = createSendFile<{ remarkId: string; print?: string }>('part');
-  const { faults, isStored } = await send(
-    file,
-    { remarkId, ...(print && { print }) },
-    { signal, onProgress: () => undefined },
-  );
-  if (isStored) return;
-  const trouble = troubleOf([...faults]);
-  throw new CagepostError(
-    'unavailable',
-    trouble === 'network' || trouble === 'room'
-      ? 'The voice could not be sent just now. It is kept on this page; send it again in a moment.'
-      : sentenceOfTrouble(trouble),
-    { faults },
-  );
+  const options = { signal, onProgress: () => undefined };
+  let faults: readonly string[] = [];
+  try {
+    await sendWatched(
+      async (part, trying) => {
+        const outcome = await send(part, { remarkId, ...(print && { print }) }, trying);
+        faults = outcome.faults;
+        if (!outcome.isStored) throw new Error(`The voice was not stored: ${faults.join()}`);
+      },
+      file,
+      options,
+      PATIENCE,
+    );
+  } catch (error) {
+    if (signal.aborted) throw error;
+    throw new CagepostError('unavailable', REMARK_SENTENCE[troubleOf(faults)], { faults }, { cause: error });
+  }
 }
+
+const REMARK_SENTENCE: Readonly<Record<SendTrouble, string>> = {
+  network:
+    'The connection is lost. The voice is kept on this device and sent when you come back to your shelf.',
+  room: 'There is no room on our side just now. The voice is kept on this device; send it again later.',
+  'signed-out': 'You are signed out. The voice is kept on this device. Sign in again, and send it.',
+  'paused-by': 'The server takes no voice just now. It is kept on this device.',
+  'not-yours': 'This remark is not on your shelf any more. Its voice is still on this device.',
+  broken:
+    'The server could not read this voice and did not take it. It is still on this device: hear it, and speak it once more.',
+};
 
 /** The voice in the file of a spoken remark, to be heard. Rejects with a CagepostError. */
 export async function fetchRemark(address: string, signal: AbortSignal): Promise<Blob> {
