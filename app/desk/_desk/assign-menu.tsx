@@ -63,7 +63,7 @@ export const AssignMenu = ({ lessonId, playerName, isMinor, coachId, coaches, vi
         title={`Who answers ${playerName}?`}
         footer={
           <button type="button" className="btn do" onClick={give} disabled={isBusy}>
-            {isToOther ? 'Hand it over' : 'Give it'}
+            Give it
           </button>
         }
       >

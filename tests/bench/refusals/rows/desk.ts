@@ -1,4 +1,5 @@
-import { officeHours, buildDeskView } from '../../../support/build-desk';
+import { buildDeskView } from '../../../support/build-desk';
+import { officeHours } from '../../../support/office-hours';
 import { action, LEADS, STAFF, type OperationRow } from '../row';
 import { inReviewOf, submittedOf } from './lessons';
 
