@@ -107,7 +107,10 @@ export default tseslint.config(
     rules: {
       ...playwright.configs['flat/recommended'].rules,
       'playwright/no-wait-for-timeout': 'error',
-      'playwright/expect-expect': ['error', { assertFunctionNames: ['wholeJob', 'check'] }],
+      'playwright/expect-expect': [
+        'error',
+        { assertFunctionNames: ['wholeJob', 'check', 'payerJob', 'guardianJob', 'leadJob'] },
+      ],
       'playwright/no-force-option': 'off', // drawn choices lie over their real radio buttons
       'playwright/consistent-spacing-between-blocks': 'off', // prettier's business
       'react-hooks/rules-of-hooks': 'off', // `use` of a fixture is no hook

@@ -3,11 +3,13 @@ import { CHROMIUM_FLAGS, findChromium } from './scripts/chromium.mjs';
 
 const PORT = 3210;
 const baseURL = `http://127.0.0.1:${PORT}`;
+const dataDir = '.data/e2e';
 
 // The built program as a newcomer gets it, with the demo, in a data folder of its own.
 export default defineConfig({
   testDir: 'tests/e2e',
   outputDir: 'test-results',
+  metadata: { dataDir },
   workers: 1,
   retries: 0,
   forbidOnly: Boolean(process.env.CI),
@@ -36,7 +38,7 @@ export default defineConfig({
   webServer: {
     command: 'node tests/support/start-for-browser.mjs',
     url: `${baseURL}/api/health`,
-    env: { PORT: String(PORT), DATA_DIR: '.data/e2e', CAGEPOST_DEMO: '1', LOG_LEVEL: 'warn' },
+    env: { PORT: String(PORT), DATA_DIR: dataDir, CAGEPOST_DEMO: '1', LOG_LEVEL: 'warn' },
     reuseExistingServer: false,
     timeout: 600_000,
     stdout: 'pipe',
