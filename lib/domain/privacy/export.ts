@@ -54,6 +54,7 @@ export function cutIntoParts<T extends { bytes: number }>(
 export const fileWord = (text: string): string =>
   text
     .normalize('NFKD')
+    .replace(/\p{M}+/gu, '')
     .replace(/[^\p{L}\p{N}]+/gu, '-')
     .replace(/^-+|-+$/g, '')
     .slice(0, 40)
