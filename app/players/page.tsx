@@ -34,7 +34,7 @@ export default async function PlayersPage({
   const [frame, players, foundPlayers, foundLessons] = await Promise.all([
     pageFrame(viewer),
     isSearch ? null : listPlayers(viewer, cursor.success ? { after: cursor.data } : {}),
-    isSearch && !after ? findPlayers(viewer, find) : [],
+    isSearch && !after ? findPlayers(viewer, find) : { rows: [], hasMore: false },
     isSearch ? findLessons(viewer, find, lessonCursor.success ? lessonCursor.data : undefined) : null,
   ]);
   const today = dayIn(frame.timeZone, frame.now);

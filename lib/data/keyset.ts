@@ -37,3 +37,12 @@ export function pageOf<Row>(
   const last = rows.length > take ? page.at(-1) : undefined;
   return { rows: page, next: last ? placeWords(place(last)) : null };
 }
+
+/** Memberships after a person in a list by name; all of them for null. */
+export const afterName = (last: { name: string; id: string } | null) =>
+  last === null
+    ? {}
+    : {
+        sortName: { gte: last.name },
+        OR: [{ sortName: { gt: last.name } }, { sortName: last.name, personId: { gt: last.id } }],
+      };

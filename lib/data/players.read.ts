@@ -2,6 +2,8 @@ import type { ConsentTerms } from '@/lib/domain/consents/consent';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
+import type { Prisma } from './generated/client';
+import { afterName } from './keyset';
 import { consentOf, lessonConsents } from './lesson-consents';
 import { personRef, toBirthDate } from './select';
 import { playersVisibleTo } from './visibility';
@@ -17,6 +19,29 @@ export interface PlayerLine {
   fixFirst: string | null;
 }
 
+const playerLine = (programId: string) =>
+  ({
+    ...personRef,
+    birthDate: true,
+    guardians: { select: { guardianId: true, verifiedAt: true, pausedAt: true } },
+    consents: lessonConsents(programId),
+    threads: {
+      where: { programId },
+      select: {
+        lessons: {
+          where: { number: { not: null } },
+          select: {
+            number: true,
+            submittedAt: true,
+            returns: { select: { fixFirst: true }, orderBy: { number: 'desc' }, take: 1 },
+          },
+          orderBy: { number: 'desc' },
+          take: 1,
+        },
+      },
+    },
+  }) satisfies Prisma.PersonSelect;
+
 /**
  * The players of the viewer's program by name, at most `take` after the one named `after`, for staff; empty for
  * anybody else.
@@ -26,36 +51,26 @@ export async function listPlayers(
   { after, take = 50 }: { after?: PersonId; take?: number } = {},
 ): Promise<{ rows: PlayerLine[]; hasMore: boolean }> {
   if (!isStaff(viewer)) return { rows: [], hasMore: false };
-  const rows = await prisma.person.findMany({
-    where: playersVisibleTo(viewer),
-    select: {
-      ...personRef,
-      birthDate: true,
-      guardians: { select: { guardianId: true, verifiedAt: true, pausedAt: true } },
-      consents: lessonConsents(viewer.programId),
-      threads: {
-        where: { programId: viewer.programId },
-        select: {
-          lessons: {
-            where: { number: { not: null } },
-            select: {
-              number: true,
-              submittedAt: true,
-              returns: { select: { fixFirst: true }, orderBy: { number: 'desc' }, take: 1 },
-            },
-            orderBy: { number: 'desc' },
-            take: 1,
-          },
-        },
-      },
+  const mine = { programId: viewer.programId, role: 'player' } as const;
+  const last = after
+    ? await prisma.membership.findUnique({
+        where: { programId_personId_role: { ...mine, personId: after } },
+        select: { sortName: true },
+      })
+    : null;
+  const rows = await prisma.membership.findMany({
+    where: {
+      ...mine,
+      ...afterName(last && { name: last.sortName, id: after ?? '' }),
+      person: playersVisibleTo(viewer),
     },
-    orderBy: [{ name: 'asc' }, { id: 'asc' }],
+    select: { person: { select: playerLine(viewer.programId) } },
+    orderBy: [{ sortName: 'asc' }, { personId: 'asc' }],
     take: take + 1,
-    ...(after ? { cursor: { id: after }, skip: 1 } : {}),
   });
-  return { rows: rows.slice(0, take).map(toLine), hasMore: rows.length > take };
+  return { rows: rows.slice(0, take).map(({ person }) => toLine(person)), hasMore: rows.length > take };
 
-  function toLine(row: (typeof rows)[number]): PlayerLine {
+  function toLine(row: Prisma.PersonGetPayload<{ select: ReturnType<typeof playerLine> }>): PlayerLine {
     const [latest] = row.threads[0]?.lessons ?? [];
     return {
       id: row.id as PersonId,

@@ -5,7 +5,7 @@ import type { LessonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import { Prisma } from './generated/client';
 import { personRef, toPerson } from './select';
-import { textQuery } from './text-query';
+import { taggedQuery, textQuery } from './text-query';
 import { lessonsVisibleTo, playersVisibleTo } from './visibility';
 
 /** A lesson as one line of what was found. */
@@ -21,23 +21,63 @@ export interface FoundLesson {
 
 /** So many of the newest lessons are looked through word by word. */
 const NEWEST = 400;
+/** Of so many players whose name fits, the first by name are told. */
+const MOST_NAMES = 200;
 
-/** Players of the program whose name holds all the words, by name, at most 20; for staff, empty for anybody else. */
-export async function findPlayers(viewer: Viewer, typed: string): Promise<PersonRef[]> {
-  const query = textQuery(typed);
-  if (!isStaff(viewer) || query === null) return [];
+/**
+ * Players of the program whose name holds all the words, by name, at most 20; of very many that fit, 20 of them, and
+ * `hasMore` says so. For staff, empty for anybody else.
+ */
+export async function findPlayers(
+  viewer: Viewer,
+  typed: string,
+): Promise<{ rows: PersonRef[]; hasMore: boolean }> {
+  const query = taggedQuery(typed);
+  if (!isStaff(viewer) || query === null) return { rows: [], hasMore: false };
+  const take = 20;
   const found = await prisma.$queryRaw<{ id: string }[]>`
-    SELECT id FROM "Person"
-    WHERE to_tsvector('simple', translate("name", '’‘''-', '    ')) @@ to_tsquery('simple', ${query})
-      AND EXISTS (SELECT 1 FROM "Membership" place
-        WHERE place."personId" = "Person".id AND place."programId" = ${viewer.programId}::uuid AND place.role = 'player')
-    ORDER BY "name", id LIMIT 20`;
+    WITH hits AS MATERIALIZED (SELECT "personId", "sortName" FROM "Membership"
+      WHERE tagged_words(program_tag("programId"), "sortName")
+          @@ to_tsquery('simple', format(${query}, program_tag(${viewer.programId}::uuid)))
+        AND role = 'player' AND "programId" = ${viewer.programId}::uuid OFFSET 0)
+    SELECT "personId" AS id FROM (SELECT * FROM hits LIMIT ${MOST_NAMES}) some
+    ORDER BY "sortName", "personId" LIMIT ${take + 1}`;
   const rows = await prisma.person.findMany({
-    where: { AND: [{ id: { in: found.map(({ id }) => id) } }, playersVisibleTo(viewer)] },
+    where: {
+      AND: [{ id: { in: found.slice(0, take).map(({ id }) => id) } }, playersVisibleTo(viewer)],
+    },
     select: personRef,
     orderBy: [{ name: 'asc' }, { id: 'asc' }],
   });
-  return rows.map(toPerson);
+  return { rows: rows.map(toPerson), hasMore: found.length > take };
+}
+
+// Newest first, and never more work in a larger program: words that many questions hold are found among the newest
+// lessons at once; others month by month, because an index of words alone would first gather every lesson there is.
+async function idsOf(viewer: Viewer, typed: string, last: { at: Date; id: string } | null, take: number) {
+  const query = textQuery(typed);
+  const tagged = taggedQuery(typed);
+  if (query === null || tagged === null) return [];
+  const program = Prisma.sql`"programId" = ${viewer.programId}::uuid AND "submittedAt" IS NOT NULL`;
+  const isAfter = last ? Prisma.sql`AND ("submittedAt", id) < (${last.at}, ${last.id}::uuid)` : Prisma.empty;
+  const newest = await prisma.$queryRaw<{ id: string }[]>`
+    SELECT id FROM (SELECT id, "submittedAt", "question" FROM "Lesson" WHERE ${program} ${isAfter}
+      ORDER BY "submittedAt" DESC, id DESC LIMIT ${NEWEST}) newest
+    WHERE tagged_words('', "question") @@ to_tsquery('simple', ${query})
+    ORDER BY "submittedAt" DESC, id DESC LIMIT ${take}`;
+  if (newest.length === take) return newest;
+  return prisma.$queryRaw<{ id: string }[]>`
+    WITH ends AS (SELECT
+      (SELECT month_number("submittedAt") FROM "Lesson" WHERE ${program} ${isAfter}
+        ORDER BY "submittedAt" DESC, id DESC LIMIT 1) AS last,
+      (SELECT month_number("submittedAt") FROM "Lesson" WHERE ${program} ORDER BY "submittedAt", id LIMIT 1) AS first)
+    SELECT hits.id FROM ends, generate_series(ends.last, ends.first, -1) AS month, LATERAL (
+      SELECT id, "submittedAt" FROM "Lesson"
+      WHERE tagged_words(month_tag("programId", month_number("submittedAt")), "question")
+          @@ to_tsquery('simple', format(${tagged}, month_tag(${viewer.programId}::uuid, month)))
+        AND ${program} ${isAfter}
+      ORDER BY "submittedAt" DESC, id DESC) hits
+    LIMIT ${take}`;
 }
 
 /**
@@ -49,33 +89,16 @@ export async function findLessons(
   typed: string,
   after?: LessonId,
 ): Promise<{ rows: FoundLesson[]; hasMore: boolean }> {
-  const query = textQuery(typed);
-  if (!isStaff(viewer) || query === null) return { rows: [], hasMore: false };
+  if (!isStaff(viewer)) return { rows: [], hasMore: false };
   const take = 20;
   const last = after
     ? await prisma.lesson.findFirst({
         where: { AND: [{ id: after, submittedAt: { not: null } }, lessonsVisibleTo(viewer)] },
-        select: { submittedAt: true },
+        select: { id: true, submittedAt: true },
       })
     : null;
-  const program = Prisma.sql`"programId" = ${viewer.programId}::uuid AND "submittedAt" IS NOT NULL`;
-  const words = Prisma.sql`to_tsvector('simple', translate("question", '’‘''-', '    ')) @@ to_tsquery('simple', ${query})`;
-  const isAfter =
-    last?.submittedAt && after
-      ? Prisma.sql`AND ("submittedAt", id) < (${last.submittedAt}, ${after}::uuid)`
-      : Prisma.empty;
-  // Common words are found among the newest lessons at once; rare ones by their index. Left to itself the planner
-  // takes every word whose end is missing for a common one and reads the program from end to end.
-  let found = await prisma.$queryRaw<{ id: string }[]>`
-    SELECT id FROM (SELECT id, "submittedAt", "question" FROM "Lesson" WHERE ${program} ${isAfter}
-      ORDER BY "submittedAt" DESC, id DESC LIMIT ${NEWEST}) newest
-    WHERE ${words} ORDER BY "submittedAt" DESC, id DESC LIMIT ${take + 1}`;
-  if (found.length <= take) {
-    found = await prisma.$queryRaw<{ id: string }[]>`
-      WITH hits AS MATERIALIZED (SELECT id, "submittedAt", "programId" FROM "Lesson" WHERE ${words} OFFSET 0)
-      SELECT id FROM hits WHERE ${program} ${isAfter}
-      ORDER BY "submittedAt" DESC, id DESC LIMIT ${take + 1}`;
-  }
+  const place = last?.submittedAt ? { at: last.submittedAt, id: last.id } : null;
+  const found = await idsOf(viewer, typed, place, take + 1);
   const rows = await prisma.lesson.findMany({
     // What may be seen is said in one place; the words above only narrow it.
     where: { AND: [{ id: { in: found.map(({ id }) => id) } }, lessonsVisibleTo(viewer)] },

@@ -1,15 +1,22 @@
 const MOST_WORDS = 8;
 
+const wordsOf = (typed: string): string[] =>
+  (typed.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? []).slice(0, MOST_WORDS);
+
 /**
  * What somebody typed as a query of PostgreSQL's full text search: every word must be there, its end may be missing.
  * Null when there is no letter or digit in it.
  */
 export const textQuery = (typed: string): string | null => {
-  const words = typed.toLowerCase().match(/[\p{L}\p{N}]+/gu) ?? [];
-  return words.length === 0
-    ? null
-    : words
-        .slice(0, MOST_WORDS)
-        .map((word) => `${word}:*`)
-        .join(' & ');
+  const words = wordsOf(typed);
+  return words.length === 0 ? null : words.map((word) => `${word}:*`).join(' & ');
+};
+
+/**
+ * The same for words that are kept with a tag before each (`tagged_words` in the database): a pattern for SQL's
+ * `format`, where "%1$s" stands for the tag. Null when there is no letter or digit in it.
+ */
+export const taggedQuery = (typed: string): string | null => {
+  const words = wordsOf(typed);
+  return words.length === 0 ? null : words.map((word) => `%1$s${word}:*`).join(' & ');
 };

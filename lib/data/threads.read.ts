@@ -47,10 +47,22 @@ export interface ThreadDetail {
   player: PersonRef & { birthDate: string | null };
   guardians: (PersonRef & GuardianshipFacts)[];
   lessons: ThreadLesson[]; // newest first
+  /** The newest of the lessons before these, which the next page begins with; null when there is none. */
+  earlier: ThreadLesson | null;
 }
 
-/** The thread of a player in the viewer's program, or null when it is absent or not the viewer's to see. */
-export async function readThread(viewer: Viewer, playerId: PersonId): Promise<ThreadDetail | null> {
+/** Lessons of a thread on one page: earlier ones are asked for by the number of the last one. */
+export const THREAD_AT_ONCE = 24;
+
+/**
+ * The thread of a player in the viewer's program with its newest lessons, or those with a number smaller than `before`;
+ * null when it is absent or not the viewer's to see.
+ */
+export async function readThread(
+  viewer: Viewer,
+  playerId: PersonId,
+  { before = null, take = THREAD_AT_ONCE }: { before?: number | null; take?: number } = {},
+): Promise<ThreadDetail | null> {
   const row = await prisma.thread.findFirst({
     where: { AND: [{ playerId }, threadsVisibleTo(viewer)] },
     select: {
@@ -67,9 +79,14 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
     },
   });
   if (!row) return null;
+  const { currency } = row.program;
   const lessons = await prisma.lesson.findMany({
     where: {
-      AND: [{ threadId: row.id, NOT: { state: 'withdrawn', submittedAt: null } }, lessonsVisibleTo(viewer)],
+      AND: [
+        { threadId: row.id, NOT: { state: 'withdrawn', submittedAt: null } },
+        before === null ? {} : { number: { lt: before } },
+        lessonsVisibleTo(viewer),
+      ],
     },
     select: {
       id: true,
@@ -95,7 +112,7 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
     },
     // In the order they were sent; what is not sent yet comes on top.
     orderBy: [{ number: { sort: 'desc', nulls: 'first' } }, { createdAt: 'desc' }],
-    take: 200,
+    take: take + 1,
   });
   const [replies, unread] = await Promise.all([
     countByLesson({ lessonId: { in: lessons.map(({ id }) => id) } }),
@@ -111,28 +128,31 @@ export async function readThread(viewer: Viewer, playerId: PersonId): Promise<Th
       isPaused: g.pausedAt !== null,
       consent: consentOf(row.player.consents, g.guardian.id),
     })),
-    lessons: lessons.map((lesson) => {
-      const [latest] = lesson.returns;
-      return {
-        id: lesson.id as LessonId,
-        number: lesson.number ?? 0,
-        state: lesson.state,
-        followsId: lesson.followsId as LessonId | null,
-        question: lesson.question,
-        submittedAt: lesson.submittedAt,
-        promisedAt: lesson.promisedAt,
-        returnedAt: lesson.returnedAt,
-        fixFirst: latest?.fixFirst ?? null,
-        sheet: latest ? sheetSchema.parse(latest.sheet) : null,
-        checklist: toChecklist(lesson.checklist.items),
-        posterClipId: (lesson.clips[0]?.id ?? null) as ClipId | null,
-        currency: lesson.currency ?? row.program.currency,
-        account: accountOf(lesson.ledger),
-        replyCount: replies.get(lesson.id) ?? 0,
-        unreadCount: unread.get(lesson.id) ?? 0,
-      };
-    }),
+    lessons: lessons.slice(0, take).map(toLesson),
+    earlier: lessons.slice(take).map(toLesson)[0] ?? null,
   };
+
+  function toLesson(lesson: (typeof lessons)[number]): ThreadLesson {
+    const [latest] = lesson.returns;
+    return {
+      id: lesson.id as LessonId,
+      number: lesson.number ?? 0,
+      state: lesson.state,
+      followsId: lesson.followsId as LessonId | null,
+      question: lesson.question,
+      submittedAt: lesson.submittedAt,
+      promisedAt: lesson.promisedAt,
+      returnedAt: lesson.returnedAt,
+      fixFirst: latest?.fixFirst ?? null,
+      sheet: latest ? sheetSchema.parse(latest.sheet) : null,
+      checklist: toChecklist(lesson.checklist.items),
+      posterClipId: (lesson.clips[0]?.id ?? null) as ClipId | null,
+      currency: lesson.currency ?? currency,
+      account: accountOf(lesson.ledger),
+      replyCount: replies.get(lesson.id) ?? 0,
+      unreadCount: unread.get(lesson.id) ?? 0,
+    };
+  }
 }
 
 // Not by `_count` in the select: that groups the replies of every lesson there is before it joins.

@@ -50,11 +50,13 @@ export const breakdownsVisibleTo = (viewer: Viewer): Prisma.BreakdownWhereInput 
   ...(isStaff(viewer) ? {} : { givenAt: { not: null } }),
 });
 
-/** Drills given to players whom the viewer may see, in lessons that the viewer may read. */
+/**
+ * Drills given to players whom the viewer may see. The lesson they were given in was returned to that player, so who
+ * sees the player reads the lesson; asking for it again would cost the planner more than the answer.
+ */
 export const assignmentsVisibleTo = (viewer: Viewer): Prisma.AssignmentWhereInput => ({
   programId: viewer.programId,
   player: playersVisibleTo(viewer),
-  lesson: lessonsVisibleTo(viewer),
 });
 
 /** People the viewer may read: staff everyone of the program (coaches without valid

@@ -40,7 +40,7 @@ export default async function ThreadPage({ params, searchParams }: Given) {
   const before = beforeSchema.parse((await searchParams).before);
   const viewer = await requireViewer(`/players/${playerId}`);
   const id = anId<PersonId>().safeParse(playerId);
-  const thread = id.success ? await readThread(viewer, id.data) : null;
+  const thread = id.success ? await readThread(viewer, id.data, { before }) : null;
   if (!thread) notFound();
   await noteShown(ports, viewer, { playerId: thread.player.id, what: 'thread', id: thread.id });
   const [frame, given] = await Promise.all([
@@ -54,7 +54,9 @@ export default async function ThreadPage({ params, searchParams }: Given) {
   const latest = thread.lessons.find((lesson) => lesson.state === 'returned' || lesson.state === 'closed');
   const query = new URLSearchParams({ player: thread.player.id, ...(latest ? { follows: latest.id } : {}) });
   const hasSwings = thread.lessons.some((lesson) => lesson.number > 0);
-  const bySending = new Map(thread.lessons.map((lesson) => [lesson.id, lesson]));
+  const bySending = new Map(
+    [...thread.lessons, ...(thread.earlier ? [thread.earlier] : [])].map((lesson) => [lesson.id, lesson]),
+  );
   return (
     <>
       <TopBar
@@ -82,7 +84,7 @@ export default async function ThreadPage({ params, searchParams }: Given) {
             </Suspense>
           ) : null}
           <PracticeLine given={given} today={today} canPractise={isSender} />
-          {isSender ? (
+          {isSender && before === null ? (
             <p>
               <Link className="btn do" href={`/lessons/new?${query.toString()}`}>
                 {latest ? 'Send the next swing' : 'Send a swing'}
@@ -122,6 +124,21 @@ export default async function ThreadPage({ params, searchParams }: Given) {
             />
           ))
         )}
+        {thread.earlier || before !== null ? (
+          <p className="acts">
+            {thread.earlier ? (
+              <Link
+                className="btn"
+                href={`/players/${thread.player.id}?before=${thread.lessons.at(-1)?.number ?? 2}`}
+              >
+                Lessons before lesson {thread.lessons.at(-1)?.number}
+              </Link>
+            ) : null}
+            {before === null ? null : (
+              <Link href={`/players/${thread.player.id}`}>Back to the newest lessons</Link>
+            )}
+          </p>
+        ) : null}
         {hasSwings ? (
           <Suspense fallback={<p role="status">Working out the progress.</p>}>
             <ProgressPart viewer={viewer} player={thread.player} timeZone={frame.timeZone} before={before} />

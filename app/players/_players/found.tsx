@@ -7,7 +7,7 @@ import type { PersonRef } from '@/lib/domain/lessons/lesson';
 
 type Props = {
   find: string;
-  players: readonly PersonRef[];
+  players: { rows: readonly PersonRef[]; hasMore: boolean };
   lessons: { rows: readonly FoundLesson[]; hasMore: boolean };
   now: Date;
   timeZone: string;
@@ -15,7 +15,7 @@ type Props = {
 
 /** What a search found: players by name, then lessons by their question, newest first. */
 export const Found = ({ find, players, lessons, now, timeZone }: Props) => {
-  if (players.length === 0 && lessons.rows.length === 0) {
+  if (players.rows.length === 0 && lessons.rows.length === 0) {
     return (
       <EmptyState title="Nothing found">
         <p>
@@ -30,9 +30,9 @@ export const Found = ({ find, players, lessons, now, timeZone }: Props) => {
       <p className="small soft">
         Found for “{find}”. <Link href="/players">See all players</Link>
       </p>
-      {players.length > 0 ? (
+      {players.rows.length > 0 ? (
         <ul className="ruled">
-          {players.map((player) => (
+          {players.rows.map((player) => (
             <li key={player.id}>
               <h2>
                 <Link href={`/players/${player.id}`}>{player.name}</Link>
@@ -40,6 +40,9 @@ export const Found = ({ find, players, lessons, now, timeZone }: Props) => {
             </li>
           ))}
         </ul>
+      ) : null}
+      {players.hasMore ? (
+        <p className="small soft">More names fit. Type more of the name to see them.</p>
       ) : null}
       {lessons.rows.length > 0 ? (
         <ul className="ruled">
