@@ -2,7 +2,8 @@ import type { PlayersSide } from '@/lib/domain/notices/plan';
 import { dateOfDay, dayOfDate, type Day } from '@/lib/domain/people/age';
 import { SCOPES, type Scope } from '@/lib/domain/consents/consent';
 import type { System } from '@/lib/domain/people/viewer';
-import { prisma, type Tx } from './client';
+import type { ClipId } from '@/lib/domain/shared/ids';
+import { db, prisma, type Tx } from './client';
 import type { Prisma } from './generated/client';
 import { personRef, toBirthDate } from './select';
 import { type Reached, staffToTell } from './staff-to-tell';
@@ -232,4 +233,31 @@ export async function listConsentsEnding(
     const birthDate = player.birthDate && dayOfDate(player.birthDate);
     return [{ id, scope, endsAt: expiresAt, player: { id: playerId, name: player.name, birthDate }, by }];
   });
+}
+
+/** Whose clip of a sent lesson it is; null while the lesson is not sent, or withdrawn: its sender has the form open. */
+export async function readClipSide(
+  _system: System,
+  tx: Tx,
+  clipId: ClipId,
+): Promise<{ program: TellingProgram; lessonId: string; side: PlayersSide } | null> {
+  const row = await db(tx).clip.findFirst({
+    where: { id: clipId, lesson: { state: { notIn: ['draft', 'withdrawn'] } } },
+    select: {
+      lesson: {
+        select: {
+          id: true,
+          program: { select: { id: true, name: true, timeZone: true } },
+          thread: { select: { player: { select: sideFacts } } },
+        },
+      },
+    },
+  });
+  return (
+    row && {
+      program: row.lesson.program,
+      lessonId: row.lesson.id,
+      side: toSide(row.lesson.thread.player),
+    }
+  );
 }

@@ -11,15 +11,19 @@ import {
   noteTaggedLens,
   noteTaggedRate,
 } from '@/lib/data/clips.system';
-import { transaction } from '@/lib/data/transaction';
+import { readClipSide } from '@/lib/data/due.system';
+import { transaction, type Tx } from '@/lib/data/transaction';
 import type { ClipFault } from '@/lib/domain/clips/clip';
 import { factsOfFault } from '@/lib/domain/clips/clip-faults';
 import { DERIVED_FILES, type PreparedFacts } from '@/lib/domain/clips/prepared';
+import { noticePlan } from '@/lib/domain/notices/plan';
+import { dayIn } from '@/lib/domain/people/age';
 import type { System } from '@/lib/domain/people/viewer';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import type { ClipId } from '@/lib/domain/shared/ids';
 import type { MediaEngine, PrepareOutcome } from '@/lib/platform/media/engine';
 import type { Ports } from './ports';
+import { tell } from './tell';
 
 export type PreparePorts = Pick<Ports, 'storage' | 'log' | 'clock'> & {
   engine: Pick<MediaEngine, 'prepare' | 'workspace'>;
@@ -156,6 +160,7 @@ async function fail(
   detail: string,
 ): Promise<PrepareClipResult> {
   ports.log.warn({ clipId, fault, detail }, 'a clip could not be prepared');
+  const { keepsOriginal, retry, forPeople } = factsOfFault(fault);
   await transaction(system, async (tx) => {
     const programId = await failPreparing(system, tx, clipId, fault, detail);
     if (programId)
@@ -164,12 +169,39 @@ async function fail(
         subject: `clip:${clipId}`,
         data: { fault },
       });
+    if (programId && retry !== 'by-itself') await tellSender(ports, system, tx, clipId, forPeople);
   });
-  const { keepsOriginal, retry, forPeople } = factsOfFault(fault);
   if (keepsOriginal) await dropDerived(ports, clipId);
   else await dropRefused(ports, system, clipId);
   if (retry === 'by-itself') throw new CagepostError('unavailable', forPeople, { clipId, fault, detail });
   return { state: 'failed', fault };
+}
+
+// Their side alone: a coach sees it on the desk.
+async function tellSender(
+  { clock }: PreparePorts,
+  system: System,
+  tx: Tx,
+  clipId: ClipId,
+  reason: string,
+): Promise<void> {
+  const clip = await readClipSide(system, tx, clipId);
+  if (!clip) return;
+  const { program, side, lessonId } = clip;
+  const now = clock.now();
+  const facts = { programName: program.name, playerName: side.player.name };
+  const data = { ...facts, reason, path: `/lessons/${lessonId}` };
+  await tell(
+    system,
+    tx,
+    { kind: 'clip-failed', data },
+    {
+      programId: program.id,
+      playerId: side.player.id,
+      to: noticePlan(side, now, dayIn(program.timeZone, now), program.timeZone),
+      now,
+    },
+  );
 }
 
 async function dropDerived({ storage }: PreparePorts, clipId: ClipId): Promise<void> {

@@ -41,6 +41,7 @@ export const NOTICE_ROWS: Record<string, Record<string, Row>> = {
     listPromises: system('the worker tells of promises near and missed'),
     listOverdue: system('the worker tells of swings that have not come'),
     listPaymentsDue: system('the worker tells payers of what is due'),
+    readClipSide: system('the worker tells the sender of a clip that it needs another try'),
     listConsentsEnding: system('the worker tells guardians of consents that end'),
   },
   'notices.write': {
