@@ -64,7 +64,10 @@ export const RemarkShelf = ({
                 <p className="acts">
                   {remark.part ? <HearRemark address={remark.part} title={remark.title} /> : null}
                   {remark.isSpoken && !remark.isStored ? (
-                    <span className="small">Its voice did not arrive. Speak it once more.</span>
+                    <span className="small">
+                      Its voice has not arrived. Open this page on the device it was spoken on, or speak it
+                      once more.
+                    </span>
                   ) : null}
                   <button
                     type="button"

@@ -11,7 +11,6 @@ import {
   sendUnsent,
   type PutOnShelf,
   type UnsentRemark,
-  type UnsentRemarks,
 } from '@/lib/review/remarks/unsent-remarks';
 import css from './remarks.module.css';
 
@@ -37,46 +36,39 @@ export const UnsentList = ({
   const [left, setLeft] = useState<readonly UnsentRemark[]>([]);
   const [sentence, setSentence] = useState<string | null>(null);
   const [isBusy, setBusy] = useState(false);
-  const store = useRef<UnsentRemarks | null>(null);
-  const isSending = useRef(false);
+  // One connection as long as the page lives: a sending that outlives this list still writes down how it went.
+  const [store] = useState(() => (typeof indexedDB === 'undefined' ? null : openUnsentRemarks()));
+  const sending = useRef<Promise<void>>(Promise.resolve());
   const newest = useRef(onSent);
   useEffect(() => {
     newest.current = onSent;
   });
-  const sendAll = useCallback(async () => {
-    const unsent = store.current;
-    if (!unsent || isSending.current) return;
-    isSending.current = true;
-    setBusy(true);
-    let count = 0;
-    let refusal: string | null = null;
-    for (const remark of await unsent.list(personId)) {
-      const refused = await sendUnsent(unsent, remark, putOnShelf);
-      if (refused) refusal ??= refused;
-      else count += 1;
-    }
-    isSending.current = false;
-    if (store.current !== unsent) return;
-    setBusy(false);
-    setSentence(refusal);
-    setLeft(await unsent.list(personId));
-    if (count > 0) newest.current();
-  }, [personId]);
+  const sendAll = useCallback(() => {
+    // One after the other: what was kept while one ran is sent by the next.
+    sending.current = sending.current.then(async () => {
+      if (!store) return;
+      setBusy(true);
+      let count = 0;
+      let refusal: string | null = null;
+      for (const remark of await store.list(personId)) {
+        const refused = await sendUnsent(store, remark, putOnShelf);
+        if (refused) refusal ??= refused;
+        else count += 1;
+      }
+      setBusy(false);
+      setSentence(refusal);
+      setLeft(await store.list(personId));
+      if (count > 0) newest.current();
+    });
+  }, [personId, store]);
   useEffect(() => {
-    const opened = openUnsentRemarks();
-    store.current = opened;
-    const again = () => void sendAll();
-    addEventListener('online', again);
-    again();
-    return () => {
-      store.current = null;
-      removeEventListener('online', again);
-      opened.close();
-    };
+    addEventListener('online', sendAll);
+    sendAll();
+    return () => removeEventListener('online', sendAll);
   }, [sendAll, turn]);
   const throwAway = async (id: string) => {
-    await store.current?.remove(id);
-    setLeft((await store.current?.list(personId)) ?? []);
+    await store?.remove(id);
+    setLeft((await store?.list(personId)) ?? []);
   };
   if (left.length === 0) return null;
   return (
@@ -105,7 +97,7 @@ export const UnsentList = ({
           </li>
         ))}
       </ul>
-      <button type="button" className="btn" disabled={isBusy} onClick={() => void sendAll()}>
+      <button type="button" className="btn" disabled={isBusy} onClick={sendAll}>
         {isBusy ? 'Sending' : 'Send again'}
       </button>
     </Row>

@@ -75,7 +75,7 @@ export const openUnsentRemarks = (name = 'cagepost-remarks'): UnsentRemarks => {
         .sort((a, b) => a.keptAt.localeCompare(b.keptAt));
     },
     async remove(id) {
-      await (await open())?.delete('unsent', id);
+      await (await open())?.delete('unsent', id).catch(() => undefined);
     },
     close: () => void open().then((db) => db?.close()),
   };
