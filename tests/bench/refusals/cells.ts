@@ -1,4 +1,4 @@
-import type { Operation } from './operations';
+import type { Method, Operation } from './operations';
 import type { Call, OperationRow, Outcome } from './row';
 import {
   isOutside,
@@ -55,4 +55,6 @@ export interface Prepared extends Cell {
   call: Call;
   cookie: string | undefined;
   headers?: Record<string, string>;
+  /** Instead of the operation's own. */
+  method?: Method;
 }

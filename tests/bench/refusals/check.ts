@@ -5,7 +5,7 @@ import { differences, type makeDigest } from './digest';
 import type { Operation } from './operations';
 import { request, type Ending } from './requests';
 import type { OperationRow, Stand } from './row';
-import type { TargetName, World } from './world';
+import { isOutside, type TargetName, type World } from './world';
 
 export interface Run {
   origin: string;
@@ -16,6 +16,7 @@ export interface Run {
   actions: Map<string, ServerAction>;
 }
 
+const NOT_GET = ['POST', 'PUT', 'PATCH', 'DELETE'] as const;
 const FOREIGN = { origin: 'https://elsewhere.example', 'sec-fetch-site': 'cross-site' };
 
 /** Limits by person and address are not what is asked here. */
@@ -43,9 +44,9 @@ export async function checkOperation(
     call: await row.call(world.targets[cell.target], world.actorOf(cell.role), stand),
     cookie: await world.cookieOf(cell.role),
   });
-  const make = async ({ call, cookie, headers, ...cell }: Prepared) => {
+  const make = async ({ call, cookie, headers, method, ...cell }: Prepared) => {
     const ending = await request({ ...run, operation, row }, call, {
-      cookie,
+      ...{ cookie, method },
       ...(headers && { headers }),
     });
     for (const word of leaks(run, cell, ending)) faults.push(told(operation, cell, `told of ${word}`));
@@ -75,6 +76,16 @@ export async function checkOperation(
   const [first] = allowed.filter(({ role }) => role !== 'nobody');
   const isChange = operation.kind === 'action' || /^(POST|PUT|PATCH|DELETE) /.test(operation.name);
   if (first && isChange && !row.hasNoOrigin) refused.push({ ...(await prepare(first)), headers: FOREIGN });
+
+  // A page is drawn whatever the method; asked in another way it tells no more.
+  if (operation.kind === 'page') {
+    const some = [
+      refused.find(({ role }) => role === 'nobody'),
+      refused.find(({ role }) => !isOutside(role)),
+    ];
+    const asked = some.flatMap((cell) => (cell ? NOT_GET.map((method) => ({ ...cell, method })) : []));
+    refused.push(...asked);
+  }
 
   await forgetTries(client);
   const before = await digest();

@@ -66,7 +66,11 @@ export async function request(
     actions,
   }: { origin: string; operation: Operation; row: OperationRow; actions: Map<string, ServerAction> },
   call: Call,
-  { cookie, headers = {} }: { cookie: string | undefined; headers?: Record<string, string> },
+  {
+    cookie,
+    headers = {},
+    method = row.method ?? (operation.kind === 'page' ? 'GET' : operation.name.split(' ')[0]!),
+  }: { cookie: string | undefined; headers?: Record<string, string>; method?: string | undefined },
 ): Promise<Ending> {
   if (operation.kind === 'action') {
     const action = actions.get(operation.name.replace(/^action /, ''));
@@ -81,9 +85,8 @@ export async function request(
     if (!reply.answer.ok) return { outcome: reply.answer.fault, text };
     return { outcome: holdsNothing(reply.answer.value) ? 'nothing' : 'ok', text };
   }
-  const method = row.method ?? operation.name.split(' ')[0]!;
   const response = await fetch(origin + call.path, {
-    method: operation.kind === 'page' ? 'GET' : method,
+    method,
     redirect: 'manual',
     headers: {
       ...(operation.kind === 'page' ? { accept: 'text/html' } : { origin, 'sec-fetch-site': 'same-origin' }),

@@ -1,9 +1,12 @@
 import { buildDeskView } from '../../../support/build-desk';
+import { v7 as uuid } from 'uuid';
+import { prisma } from '@/lib/data/client';
+import { tokenHash } from '@/lib/data/token-hash';
 import { officeHours } from '../../../support/office-hours';
-import { action, LEADS, STAFF, type OperationRow } from '../row';
+import { action, ALL, form, LEADS, route, STAFF, type OperationRow } from '../row';
 import { inReviewOf, submittedOf } from './lessons';
 
-// Actions of the desk: giving out, promises, views, hours.
+// Actions of the desk: giving out, promises, views, hours, the calendar.
 
 const desk = 'action app/desk/actions.ts';
 const inThreeDays = () => new Date(Date.now() + 3 * 86_400_000).toISOString().slice(0, 16);
@@ -28,4 +31,17 @@ export const DESK_ROWS: Record<string, OperationRow> = {
     promiseHours: null,
   })),
   'action app/program/hours/actions.ts setHoursAction': action('self', LEADS, () => officeHours()),
+  'action app/account/calendar-actions.ts makeCalendar': form('self', STAFF, () => ({})),
+  'action app/account/calendar-actions.ts endCalendar': form('self', STAFF, () => ({})),
+  // The secret in the address is the key, whoever holds it.
+  'GET app/api/calendar/[key]/route.ts': route(
+    'open',
+    ALL,
+    async (t) => {
+      const secret = uuid();
+      await prisma.person.update({ where: { id: t.coach.id }, data: { calendarKey: tokenHash(secret) } });
+      return `/api/calendar/${secret}.ics`;
+    },
+    { outside: 'ok' },
+  ),
 };

@@ -54,6 +54,7 @@ export const PAGE_ROWS: Record<string, OperationRow> = {
   'page app/program/checklist/page.tsx': staffOnly('/program/checklist'),
   'page app/program/hours/page.tsx': staffOnly('/program/hours'),
   'page app/program/retention/page.tsx': staffOnly('/program/retention'),
+  'page app/desk/split/page.tsx': leadsOnly('/desk/split'),
   'page app/desk/hours/page.tsx': staffOnly('/desk/hours'),
   'page app/people/invitations/page.tsx': leadsOnly('/people/invitations'),
   // Who speaks for a player: a grown one, a guardian of a minor, and leads.

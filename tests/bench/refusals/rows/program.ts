@@ -29,6 +29,9 @@ export const PROGRAM_ROWS: Record<string, OperationRow> = {
     from: await latest(t),
     lines: DEFAULT_CHECKLIST.map((item, index) => (index === 0 ? { ...item, lookFor: uuid() } : item)),
   })),
+  'action app/program/actions.ts setProgramZoneAction': action('self', LEADS, () => ({
+    timeZone: 'America/Chicago',
+  })),
   // The owner of the address that the program wrote to.
   'action app/account/actions.ts declineMyChild': form(
     'self',
