@@ -85,21 +85,25 @@ export const UnsentList = ({
             <p>
               {remark.title} <span className="small soft">spoken, {lengthOfMs(remark.durationMs)}</span>
             </p>
-            <HearUnsent remark={remark} />
-            <button
-              type="button"
-              className="btn quiet small"
-              aria-label={`Throw the voice of ${remark.title} away`}
-              onClick={() => void throwAway(remark.id)}
-            >
-              Throw it away
-            </button>
+            <p className="acts">
+              <HearUnsent remark={remark} />
+              <button
+                type="button"
+                className="btn quiet small"
+                aria-label={`Throw the voice of ${remark.title} away`}
+                onClick={() => void throwAway(remark.id)}
+              >
+                Throw it away
+              </button>
+            </p>
           </li>
         ))}
       </ul>
-      <button type="button" className="btn" disabled={isBusy} onClick={sendAll}>
-        {isBusy ? 'Sending' : 'Send again'}
-      </button>
+      <p className="acts">
+        <button type="button" className="btn" disabled={isBusy} onClick={sendAll}>
+          {isBusy ? 'Sending' : 'Send again'}
+        </button>
+      </p>
     </Row>
   );
 };

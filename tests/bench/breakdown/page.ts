@@ -7,6 +7,7 @@ import { recordAndJudge, takePictures, type Legibility } from './legible';
 import { recordScreen } from './screen-recording';
 import { openStand, runScript, type Stand } from './stand';
 import { measureSync } from './sync';
+import type { TakenOut } from './worker-export';
 
 // The page of the benchmark: the program's own recorder and replay on a clip with numbers in its pictures.
 
@@ -94,6 +95,14 @@ const exported = async (): Promise<{ times: number; bytes: number }> => {
   return { times: timeline.durationMs / (performance.now() - began), bytes: file.size };
 };
 
+/** The timeline as JSON and the recorder's own bytes in Base64, for a worker. */
+const takenOut = async (): Promise<TakenOut> => {
+  if (!recording) throw new Error('Nothing was recorded.');
+  const { timeline, bytes } = await joinRecording(recording, 1);
+  const letters = Array.from(bytes, (byte) => String.fromCharCode(byte)).join('');
+  return { timeline: JSON.stringify(timeline), voice: btoa(letters) };
+};
+
 const bench = {
   open,
   recordOn,
@@ -107,6 +116,7 @@ const bench = {
   sync,
   replay,
   exported,
+  takenOut,
 };
 export type BreakdownPage = typeof bench;
 Object.assign(window, { breakdownBench: bench });

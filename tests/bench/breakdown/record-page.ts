@@ -49,11 +49,11 @@ export const beginTake = async ({ session }: Recording): Promise<void> => {
   if (phase !== 'recording') throw new Error(`It does not record: ${phase} ${sentence ?? ''}`);
 };
 
-/** The timeline and voice of what was recorded, repeated to the wanted length. */
+/** The timeline and voice of what was recorded, repeated to the wanted length; `bytes` are the recorder's, once. */
 export const joinRecording = async (
   { session }: Recording,
   times: number,
-): Promise<{ timeline: Timeline; voice: Blob | null; takeMs: number }> => {
+): Promise<{ timeline: Timeline; voice: Blob | null; bytes: Uint8Array }> => {
   const book = session.book();
   if (!book) throw new Error('Nothing was recorded.');
   const { recipe } = book;
@@ -68,7 +68,8 @@ export const joinRecording = async (
   const voice = await joinVoice(pieces, (piece) =>
     Promise.resolve(voiceOf(book.take(piece.segmentId)?.slices ?? [])),
   );
-  return { timeline, voice, takeMs: book.ms };
+  const bytes = voiceOf(recipe.pieces.flatMap((piece) => book.take(piece.segmentId)?.slices ?? []));
+  return { timeline, voice, bytes };
 };
 
 /** What a killed browser left: its length, the length of its voice, and how many frames it saw changed. */
