@@ -2,7 +2,7 @@ import { SHOWN_ACTION, shownSchema, type Shown } from '@/lib/domain/people/shown
 import { isLead, sendsFor, type Viewer } from '@/lib/domain/people/viewer';
 import type { PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
-import { toPerson } from './select';
+import { personRef, toPerson } from './select';
 
 /** One time that something of a player was shown to somebody of the staff. */
 export interface ShownLine {
@@ -29,9 +29,12 @@ export async function listShown(viewer: Viewer, playerId: PersonId): Promise<Sho
   const ids = rows.flatMap(({ actorId }) => (actorId ? [actorId] : []));
   const people = await prisma.person.findMany({
     where: { id: { in: ids } },
-    select: { id: true, name: true },
+    select: { ...personRef, erasedAt: true, pseudonym: true },
   });
-  const names = new Map(people.map((row) => [row.id, toPerson(row).name]));
+  // Two former coaches stay two: each goes by a stand-in.
+  const names = new Map(
+    people.map((row) => [row.id, row.erasedAt ? `${row.name} (${row.pseudonym})` : toPerson(row).name]),
+  );
   return rows.flatMap(({ id, actorId, data, at }) => {
     const shown = shownSchema.safeParse(data).data;
     if (!shown) return [];

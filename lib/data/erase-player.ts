@@ -97,17 +97,25 @@ export async function eraseReplies(
 export async function eraseTraces(
   tx: Tx,
   { personId, programId, now }: Erasing,
-  email: string | null,
+  { email, name }: { email: string | null; name: string },
 ): Promise<void> {
   const mine = { personId, programId };
-  const about = { programId, OR: [{ personId }, { playerId: personId }] };
+  // In the notices of others somebody stands by name: as who wrote, or as who is to be erased.
+  const naming = await db(tx).$queryRaw<{ id: string }[]>`
+    SELECT id FROM "Notice" WHERE "programId" = ${programId}::uuid
+      AND EXISTS (SELECT FROM jsonb_each_text(data) field WHERE field.value = ${name})`;
+  const about = {
+    programId,
+    OR: [{ personId }, { playerId: personId }, { id: { in: naming.map((one) => one.id) } }],
+  };
   const notices = await db(tx).notice.findMany({ where: about, select: { id: true } });
   // The mail of a notice has its id.
   const mails = [mine, { id: { in: notices.map((one) => one.id) } }];
   await db(tx).outboxMail.deleteMany({ where: { sentAt: null, OR: mails } });
   await db(tx).notice.deleteMany({ where: about });
   await db(tx).$executeRaw`
-    DELETE FROM "OutboxMail" WHERE "sentAt" IS NULL AND data ->> 'path' LIKE ${`/players/${personId}%`}`;
+    DELETE FROM "OutboxMail" WHERE "sentAt" IS NULL
+      AND data ->> 'path' LIKE ANY (${[`/players/${personId}%`, `/everything/${personId}%`]})`;
   await db(tx).invitation.deleteMany({
     where: { programId, OR: [{ playerId: personId }, ...(email ? [{ email }] : [])] },
   });

@@ -54,6 +54,7 @@ export async function eraseRequested(
   const person = await db(tx).person.findUniqueOrThrow({
     where: { id: personId },
     select: {
+      name: true,
       email: true,
       pseudonym: true,
       memberships: { select: { programId: true, role: true } },
@@ -92,7 +93,7 @@ export async function eraseRequested(
   await eraseGuardian(tx, erasing);
   await eraseStaff(tx, erasing);
   await erasePayer(tx, erasing, standIn);
-  await eraseTraces(tx, erasing, person.email);
+  await eraseTraces(tx, erasing, person);
   await db(tx).membership.deleteMany({ where: { programId, personId } });
   const isElsewhere = person.memberships.some((one) => one.programId !== programId);
   if (isElsewhere) {

@@ -72,7 +72,11 @@ export async function buildPaidTooMuch(program: { id: string }, payer: { id: str
 let numbered = 0;
 
 /** A document about an entry that is told by its id alone. */
-export async function buildDocument(program: { id: string }, payer: { id: string; name: string }) {
+export async function buildDocument(
+  program: { id: string },
+  payer: { id: string; name: string },
+  at = new Date('2026-06-01T12:00:00Z'),
+) {
   const row = await prisma.billingDocument.create({
     data: {
       id: uuid(),
@@ -82,7 +86,7 @@ export async function buildDocument(program: { id: string }, payer: { id: string
       number: 100_000 + (numbered += 1),
       entryId: uuid(),
       facts: aFacts({ payerName: payer.name }),
-      at: new Date('2026-06-01T12:00:00Z'),
+      at,
     },
   });
   return { ...row, id: row.id as DocumentId };
