@@ -4,6 +4,7 @@ import { revalidatePath } from 'next/cache';
 import * as z from 'zod';
 import { callAction } from '@/app/_server/call';
 import { ports } from '@/app/_server/ports';
+import { setProgramZone } from '@/lib/workflows/set-program-zone';
 import { updateProgram } from '@/lib/workflows/update-program';
 
 export const updateProgramAction = callAction(
@@ -17,6 +18,15 @@ export const updateProgramAction = callAction(
   }),
   async (viewer, input) => {
     await updateProgram(ports, viewer, input);
+    revalidatePath('/program');
+  },
+);
+
+export const setProgramZoneAction = callAction(
+  'people.change',
+  z.object({ timeZone: z.string().max(64) }),
+  async (viewer, input) => {
+    await setProgramZone(viewer, input);
     revalidatePath('/program');
   },
 );

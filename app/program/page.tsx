@@ -6,23 +6,24 @@ import { Money } from '@/app/_ui/money';
 import { Moment } from '@/app/_ui/moment';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
-import Link from 'next/link';
+import { countConcerns } from '@/lib/data/concerns.read';
 import { listAudit, readChecklist } from '@/lib/data/program.read';
 import { exponentOf } from '@/lib/domain/billing/money';
-import { CHECKPOINT_NAME, CHECKPOINTS } from '@/lib/domain/checkpoints/checkpoint';
-import { VIEW_WORD } from '@/lib/domain/lessons/words';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
 import { SettingsForm } from './_program/settings-form';
+import { SettingsList } from './_program/settings-list';
+import { ZoneForm } from './_program/zone-form';
 
 export const metadata: Metadata = { title: 'Program' };
 
-/** How the program works: promise, price and way to pay, the checklist, who owes what, and what was done. */
+/** How the program works: promise, price and way to pay, the way to every other setting, and what was done. */
 export default async function ProgramPage() {
   const viewer = await requireViewer('/program');
   if (!isStaff(viewer)) redirect('/lessons');
-  const [frame, checklist, audit] = await Promise.all([
+  const [frame, checklist, concerns, audit] = await Promise.all([
     pageFrame(viewer),
     readChecklist(viewer),
+    countConcerns(viewer),
     listAudit(viewer, 60),
   ]);
   const { program, now, timeZone } = frame;
@@ -75,48 +76,18 @@ export default async function ProgramPage() {
             </dl>
           )}
         </Row>
+        <Row label="Settings">
+          <SettingsList viewer={viewer} program={program} checklist={checklist} concerns={concerns} />
+        </Row>
         {isLead(viewer) ? (
-          <Row label="Money">
-            <p>
-              <Link href="/program/billing">What is owed, payments, packs and prices</Link>
-            </p>
+          <Row label="Zone">
+            <ZoneForm
+              timeZone={timeZone}
+              zones={[...new Set([timeZone, ...Intl.supportedValuesOf('timeZone')])].sort()}
+              now={now}
+            />
           </Row>
         ) : null}
-        <Row label="Drills">
-          <p>
-            <Link href="/program/drills">The drill library</Link>
-          </p>
-        </Row>
-        <Row label="What is kept">
-          <p>
-            <Link href="/program/retention">How long things are kept</Link>
-          </p>
-        </Row>
-        <Row label="Checklist">
-          <p className="small soft">
-            Version {checklist?.number ?? 0}. Lessons keep the version they were begun with. No item carries a
-            normal range: no study supports one.
-          </p>
-          {CHECKPOINTS.map((checkpoint) => (
-            <section key={checkpoint}>
-              <h3>{CHECKPOINT_NAME[checkpoint]}</h3>
-              <ul className="ruled">
-                {checklist?.items
-                  .filter((item) => item.checkpoint === checkpoint)
-                  .map((item) => (
-                    <li key={item.id}>
-                      <b>{item.title}</b>
-                      <p>{item.lookFor}</p>
-                      <p className="small soft">
-                        {item.standing}. Judged from{' '}
-                        {item.views.map((view) => VIEW_WORD[view].toLowerCase()).join(', ')}.
-                      </p>
-                    </li>
-                  ))}
-              </ul>
-            </section>
-          ))}
-        </Row>
         {isLead(viewer) ? (
           <Row label="What was done">
             <ol className="small">

@@ -13,6 +13,12 @@ export async function saveProgram(
   await db(tx).program.update({ where: { id: viewer.programId }, data: facts });
 }
 
+/** Sets the zone (IANA name) in which the viewer's program lives. Leads only. */
+export async function saveProgramZone(viewer: Viewer, tx: Tx, timeZone: string): Promise<void> {
+  if (!isLead(viewer)) throw notFound('program');
+  await db(tx).program.update({ where: { id: viewer.programId }, data: { timeZone } });
+}
+
 /** Sets what is agreed about money from now on; what was bought before keeps its copy. Leads only. */
 export async function saveMoneyPolicy(viewer: Viewer, tx: Tx, policy: MoneyPolicy): Promise<void> {
   if (!isLead(viewer)) throw notFound('program');
