@@ -3,6 +3,7 @@ import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
+import type { Prisma } from './generated/client';
 import { careIdsOf } from './desk-care';
 import { deskSelect, toDeskRow, type DeskRow } from './desk-select';
 import { idsMatching, WAITING, whereAfter, whereOfList, whereOfQuery } from './desk-where';
@@ -55,10 +56,7 @@ export async function readDesk(
       ],
     },
     select: deskSelect(viewer.programId),
-    orderBy:
-      filter === 'returned'
-        ? [{ returnedAt: 'desc' }, { id: 'desc' }]
-        : [{ waitsUntil: 'asc' }, { id: 'asc' }],
+    orderBy: orderOf(filter),
     take: take + 1,
   });
   const page = rows.slice(0, take);
@@ -75,6 +73,9 @@ export async function readDesk(
   };
 }
 
+const orderOf = (filter: DeskFilter): Prisma.LessonOrderByWithRelationInput[] =>
+  filter === 'returned' ? [{ returnedAt: 'desc' }, { id: 'desc' }] : [{ waitsUntil: 'asc' }, { id: 'asc' }];
+
 /** How many lessons each list of the desk holds, `MOST_COUNTED` at most. Zeros for anybody who is not staff. */
 export async function countDesk(
   viewer: Viewer,
@@ -88,6 +89,8 @@ export async function countDesk(
     lists.map((filter) =>
       prisma.lesson.count({
         where: { AND: [lessonsVisibleTo(viewer), whereOfList(viewer, filter, { now, careIds: [] })] },
+        // Along the list's own index: unsorted, `take` would first sort all there are by their id.
+        orderBy: orderOf(filter),
         take: MOST_COUNTED,
       }),
     ),

@@ -20,7 +20,7 @@ export interface FoundLesson {
 }
 
 /** So many of the newest lessons are looked through word by word. */
-const NEWEST = 400;
+const NEWEST = 200;
 /** Of so many players whose name fits, the first by name are told. */
 const MOST_NAMES = 200;
 
@@ -40,7 +40,7 @@ export async function findPlayers(
       WHERE tagged_words(program_tag("programId"), "sortName")
           @@ to_tsquery('simple', format(${query}, program_tag(${viewer.programId}::uuid)))
         AND role = 'player' AND "programId" = ${viewer.programId}::uuid OFFSET 0)
-    SELECT "personId" AS id FROM (SELECT * FROM hits LIMIT ${MOST_NAMES}) some
+    SELECT "personId" AS id FROM (SELECT * FROM hits LIMIT ${MOST_NAMES}) fitting
     ORDER BY "sortName", "personId" LIMIT ${take + 1}`;
   const rows = await prisma.person.findMany({
     where: {
