@@ -271,15 +271,13 @@ export const Bench = (props: BenchProps) => {
         onPreview={() => setDialog('preview')}
       />
       <PreviewDialog
+        {...props}
         isOpen={dialog === 'preview'}
         onClose={() => setDialog(null)}
         sheet={sheet}
-        lesson={lesson}
         clips={ready}
         measured={measuring.measured}
         targets={targets}
-        now={props.now}
-        timeZone={props.timeZone}
       />
       <HelpDialog
         isOpen={dialog === 'help'}
