@@ -144,6 +144,7 @@ export async function gatherEverything(
     coached: coached.map(({ number, submittedAt, returnedAt }) => ({
       ...{ lessonNumber: number, sentAt: iso(submittedAt), returnedAt: iso(returnedAt) },
     })),
+    leftOut: [],
     concerns: concerns.map(({ body, at }) => ({ body, at: at.toISOString() })),
   };
 }

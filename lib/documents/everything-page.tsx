@@ -65,6 +65,10 @@ export function everythingPage(all: Everything, parts: number): string {
             It came in {parts} files. Unpack them all into one folder, and every link below leads to its file.
           </p>
         )}
+        <Part
+          title="Too large for this file"
+          lines={all.leftOut.map((file) => `${file}: fetch it from its lesson on Cagepost.`)}
+        />
         <Part title="Who" lines={facts} />
         <Part
           title="Guardians"

@@ -3,7 +3,7 @@ import { readPart } from '@/lib/domain/breakdowns/parse-part';
 import { breakdownFolder, voiceTypeOf } from '@/lib/domain/breakdowns/files';
 import { clipFolder, documentFolder } from '@/lib/domain/privacy/files';
 import type { Everything, EverythingFile, EverythingLesson } from '@/lib/domain/privacy/everything';
-import type { PackedFile } from '@/lib/domain/privacy/export';
+import { LARGEST_FILE, type PackedFile } from '@/lib/domain/privacy/export';
 import { renderMoneyDocument } from '@/lib/documents/money-document';
 import { bytesOf } from './bytes-of';
 import type { Ports } from './ports';
@@ -37,8 +37,16 @@ export async function findFiles(ports: FilePorts, all: Everything): Promise<Pack
   const packed: PackedFile[] = [];
   for (const { file, key } of found) {
     const bytes = await storage.size(key);
-    if (bytes !== null) packed.push({ name: file, key, bytes });
+    if (bytes === null) continue;
+    if (bytes > LARGEST_FILE) all.leftOut.push(file);
+    else packed.push({ name: file, key, bytes });
   }
+  const isIn = new Set(packed.map((one) => one.name));
+  for (const one of [
+    ...all.lessons.flatMap((lesson) => [...lesson.clips, ...lesson.breakdowns]),
+    ...all.remarks,
+  ])
+    one.files = one.files.filter(({ file }) => isIn.has(file));
   return packed;
 }
 

@@ -149,6 +149,8 @@ export interface Everything {
   /** What somebody wrote on threads of others: a guardian's or a coach's replies. */
   written: { body: string; at: string }[];
   coached: { lessonNumber: number | null; sentAt: string | null; returnedAt: string | null }[];
+  /** Files that are too large for an archive: they can be fetched from their lesson. */
+  leftOut: string[];
   /** Concerns that this person raised with their name; only for themselves. */
   concerns: { body: string; at: string }[];
 }

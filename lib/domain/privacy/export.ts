@@ -4,6 +4,9 @@ export const EXPORT_HOURS = 24;
 /** One part holds at most so many bytes: plain ZIP archives end at 4 GiB, and phones do not like larger files. */
 export const PART_BYTES = 3 * 1024 ** 3;
 
+/** A single file that is larger does not fit into a plain ZIP archive. */
+export const LARGEST_FILE = 4 * 1000 ** 3;
+
 export const PERSONAL_EXPORT_STATES = ['waiting', 'working', 'ready', 'failed', 'expired'] as const;
 export type PersonalExportState = (typeof PERSONAL_EXPORT_STATES)[number];
 

@@ -105,6 +105,22 @@ describe('a copy of everything about a child', () => {
     expect(Object.keys(files).filter((file) => file.includes('breakdown-2'))).toEqual([]);
   });
 
+  test('leaves out a file that no archive takes, and says so', async () => {
+    const { copyId } = await ask(home.guardian, home.player);
+    const storage = {
+      ...home.storage,
+      size: async (key: string) => (key.endsWith('original.mp4') ? 5e9 : home.storage.size(key)),
+    };
+    expect(await makeCopy({ ...ports(), storage }, system, copyId)).toBe('ready');
+    const files = unzipSync(
+      (await bytesOf(home.storage, `personal/${copyId}/part-1.zip`)) ?? new Uint8Array(),
+    );
+    expect(Object.keys(files)).not.toContain('lessons/lesson-1/clip-1/original.mp4');
+    const page = strFromU8(files['index.html']!);
+    expect(page).toContain('lessons/lesson-1/clip-1/original.mp4: fetch it from its lesson on Cagepost.');
+    expect(page).not.toContain('href="lessons/lesson-1/clip-1/original.mp4"');
+  });
+
   test('escapes what people wrote', async () => {
     await prisma.lesson.update({
       where: { id: home.lesson.id },
