@@ -46,7 +46,7 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
   const query = parseDeskQuery(address);
   const { filter } = query;
   const frame = await pageFrame(viewer);
-  const careIds = await listCare(viewer, frame.now);
+  const careIds = listCare(viewer, frame.now);
   const [desk, counts, waiting, reviews, loads, views] = await Promise.all([
     readDesk(viewer, { ...query, now: frame.now, careIds, after: parseCursor(address.after) }),
     countDesk(viewer, frame.now, careIds),

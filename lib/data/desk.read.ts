@@ -23,6 +23,9 @@ export async function listCare(viewer: Viewer, now: Date): Promise<LessonId[]> {
   return rows.map((row) => row.id as LessonId);
 }
 
+/** What `listCare` answers, or will: only the list and the count of what needs care wait for it. */
+type CareIds = readonly LessonId[] | Promise<readonly LessonId[]>;
+
 /**
  * The desk of a coach or lead: what waits, in order of promise (returned lessons: latest first), at most `take` rows
  * after a cursor, narrowed as the query says. Empty for anybody who is not staff. `careIds` is what `listCare` answers;
@@ -36,7 +39,7 @@ export async function readDesk(
     take = 50,
     after,
     ...query
-  }: DeskQuery & { now: Date; careIds?: readonly LessonId[]; take?: number; after?: DeskCursor | null },
+  }: DeskQuery & { now: Date; careIds?: CareIds; take?: number; after?: DeskCursor | null },
 ): Promise<{ rows: DeskRow[]; next: DeskCursor | null }> {
   if (!isStaff(viewer)) return { rows: [], next: null };
   const { filter } = query;
@@ -80,21 +83,23 @@ const orderOf = (filter: DeskFilter): Prisma.LessonOrderByWithRelationInput[] =>
 export async function countDesk(
   viewer: Viewer,
   now: Date,
-  careIds?: readonly LessonId[],
+  careIds?: CareIds,
 ): Promise<Record<DeskFilter, number>> {
   if (!isStaff(viewer)) return { mine: 0, open: 0, all: 0, care: 0, returned: 0 };
-  const care = careIds ?? (await listCare(viewer, now));
   const lists = DESK_FILTERS.filter((filter) => filter !== 'care');
-  const counts = await Promise.all(
-    lists.map((filter) =>
-      prisma.lesson.count({
-        where: { AND: [lessonsVisibleTo(viewer), whereOfList(viewer, filter, { now, careIds: [] })] },
-        // Along the list's own index: unsorted, `take` would first sort all there are by their id.
-        orderBy: orderOf(filter),
-        take: MOST_COUNTED,
-      }),
+  const [care, counts] = await Promise.all([
+    careIds ?? listCare(viewer, now),
+    Promise.all(
+      lists.map((filter) =>
+        prisma.lesson.count({
+          where: { AND: [lessonsVisibleTo(viewer), whereOfList(viewer, filter, { now, careIds: [] })] },
+          // Along the list's own index: unsorted, `take` would first sort all there are by their id.
+          orderBy: orderOf(filter),
+          take: MOST_COUNTED,
+        }),
+      ),
     ),
-  );
+  ]);
   const [mine = 0, open = 0, all = 0, returned = 0] = counts;
   return { mine, open, all, care: Math.min(care.length, MOST_COUNTED), returned };
 }

@@ -1,16 +1,11 @@
 import { listFamilyOpen, listFamilySettled, listOwed, listToGiveBack } from '@/lib/data/balances.read';
 import { listMonths } from '@/lib/data/books.read';
 import { listCardPayments } from '@/lib/data/cards.read';
-import {
-  countDesk,
-  listCare,
-  listCoaches,
-  listOwnPromises,
-  listOwnReviewTimes,
-  readDesk,
-} from '@/lib/data/desk.read';
+import { countDesk, listCare, listOwnPromises, listOwnReviewTimes, readDesk } from '@/lib/data/desk.read';
+import { listDeskViews } from '@/lib/data/desk-views.read';
 import { listDocuments } from '@/lib/data/documents.read';
 import { listLedger } from '@/lib/data/ledger.read';
+import { listLoads } from '@/lib/data/loads.read';
 import { listPacks } from '@/lib/data/packs.read';
 import { listPlayers } from '@/lib/data/players.read';
 import { listGiven, listOverdueSwings } from '@/lib/data/practice.read';
@@ -47,15 +42,16 @@ export async function readsOf(of: Generated): Promise<Reads> {
       const viewer = at([coach, lead], round);
       const now = new Date();
       const filter = at(DESK_FILTERS, round >> 1);
-      const careIds = await listCare(viewer, now);
+      const careIds = listCare(viewer, now);
       return Promise.all([
         ...frame(viewer),
         readDesk(viewer, { filter, now, careIds }),
         countDesk(viewer, now, careIds),
         listOwnPromises(viewer),
         listOwnReviewTimes(viewer),
-        listCoaches(viewer),
         listOverdueSwings(viewer, dayIn('America/Chicago', now)),
+        listLoads(viewer, { now, endOfDay: new Date(now.getTime() + 6 * 3_600_000) }),
+        listDeskViews(viewer),
       ]);
     },
     thread: (round) => {
