@@ -1,5 +1,4 @@
 // `npm run web` and `npm run worker`: one half of the program each, as many of both as wanted, on one database.
-import { hkdfSync } from 'node:crypto';
 import { assertPortFree, Household, keepWorker, serve } from './household.mjs';
 import { watchParents } from './parents.mjs';
 import { checkSettingsNow, environmentOf, readSettings } from './settings.mjs';
@@ -10,16 +9,10 @@ const DRAIN_MS = 10_000;
 // Beyond the drain: what scripts/drain.mjs gives to answers that were begun, and what the worker gives to its jobs.
 const STOP_PATIENCE_MS = 65_000;
 
-// What a page of one server hides in a form must be readable by another one.
-const actionsKey = (secret) =>
-  Buffer.from(hkdfSync('sha256', secret, '', 'cagepost server actions', 32)).toString('base64');
-
 function environment(settings) {
-  const { NEXTAUTH_SECRET: secret = '', DRAIN_MS: drainMs = '' } = process.env;
   return environmentOf(settings, {
     ...{ CAGEPOST_EMBEDDED: '0', CAGEPOST_APART: '1' },
-    ...{ NEXT_MANUAL_SIG_HANDLE: '1', DRAIN_MS: drainMs || String(DRAIN_MS) },
-    NEXT_SERVER_ACTIONS_ENCRYPTION_KEY: process.env.NEXT_SERVER_ACTIONS_ENCRYPTION_KEY || actionsKey(secret),
+    ...{ NEXT_MANUAL_SIG_HANDLE: '1', DRAIN_MS: process.env.DRAIN_MS || String(DRAIN_MS) },
   });
 }
 

@@ -1,4 +1,5 @@
 // The settings of a command, as its children get them, and their check.
+import { hkdfSync } from 'node:crypto';
 import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { digestOf, inRoot, mustRun, once, root } from './steps.mjs';
@@ -14,14 +15,21 @@ export function readSettings() {
   return { dataDir, port, host, address, isEmbedded: !process.env.DATABASE_URL };
 }
 
+// What one server hides in a page for an action must be readable by another one, and by nobody else.
+const actionsKey = (secret) =>
+  Buffer.from(hkdfSync('sha256', secret, '', 'cagepost server actions', 32)).toString('base64');
+
 /** What every child is started with, `more` included. */
-export const environmentOf = ({ dataDir, port, host }, more) => ({
-  ...process.env,
-  NEXT_TELEMETRY_DISABLED: '1',
-  TSX_TSCONFIG_PATH: inRoot('tsconfig.json'),
-  ...{ DATA_DIR: dataDir, PORT: port, HOST: host, TZ: 'UTC' },
-  ...more,
-});
+export function environmentOf({ dataDir, port, host }, more) {
+  const env = {
+    ...process.env,
+    NEXT_TELEMETRY_DISABLED: '1',
+    TSX_TSCONFIG_PATH: inRoot('tsconfig.json'),
+    ...{ DATA_DIR: dataDir, PORT: port, HOST: host, TZ: 'UTC' },
+    ...more,
+  };
+  return { ...env, NEXT_SERVER_ACTIONS_ENCRYPTION_KEY: actionsKey(env.NEXTAUTH_SECRET ?? '') };
+}
 
 const SETTINGS =
   /^(DATABASE|NEXTAUTH|SMTP|MAIL|UPLOADTHING|CAPTIONS|STRIPE|CAGEPOST|CLIP|LOG)_|^(PORT|HOST|DATA_DIR|SHARED_DATA_DIR|DRAIN_MS)$/;

@@ -216,13 +216,17 @@ const SOURCES = [
   ...['package.json', 'package-lock.json', 'prisma/schema.prisma'],
 ];
 
+// The addresses of server actions are made with the build's key. A fixed one gives them the same addresses on every
+// machine, and in the next version too; what is secret is enciphered under another key while the program runs.
+const ACTION_ADDRESSES = createHash('sha256').update('cagepost action addresses').digest('base64');
+
 // A name for these sources: machines that build the same ones agree that it is the same program. In digits, because
 // blockers of advertisements look for words.
 const nameOf = (digest) => String(BigInt(`0x${digest.slice(0, 24)}`));
 
 /** The pages and routes, as they are served. */
 export const build = () => {
-  const digest = digestOf(SOURCES);
+  const digest = digestOf(SOURCES, { ACTION_ADDRESSES });
   return once({
     name: 'pages',
     doing: 'building (about a minute the first time)',
@@ -231,7 +235,10 @@ export const build = () => {
     isThere: () => existsSync(inRoot('.next/BUILD_ID')),
     work: () =>
       mustRun('Building the pages', process.execPath, [TOOLS.next, 'build'], {
-        env: { CAGEPOST_BUILD_ID: nameOf(digest) },
+        env: {
+          CAGEPOST_BUILD_ID: nameOf(digest),
+          NEXT_SERVER_ACTIONS_ENCRYPTION_KEY: ACTION_ADDRESSES,
+        },
       }),
   });
 };
