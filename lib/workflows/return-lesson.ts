@@ -10,7 +10,7 @@ import { keepReturn } from '@/lib/data/reviews.write';
 import { readAuthor } from '@/lib/data/threads.read';
 import { transaction } from '@/lib/data/transaction';
 import { followUpOf } from '@/lib/domain/drills/practice';
-import type { NoticeTo } from '@/lib/domain/notices/plan';
+import { noticePlan, type NoticeTo } from '@/lib/domain/notices/plan';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { missingForReturn } from '@/lib/domain/review/missing';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
@@ -24,7 +24,8 @@ import { assertContact, loadSide, tellPlayersSide } from './thread-side';
  * Gives a lesson back: the sheet of that revision becomes what the player reads, and the player's side is told.
  * Refused while something that the player needs is missing, while a minor's thread is closed for adults, or when
  * somebody saved after `revision`. The breakdowns that are ready are given with it; one without captions needs
- * `withoutCaptions`: the coach has read the reminder. Only the coach who has it (or takes it now) can. Returns who is told and when.
+ * `withoutCaptions`: the coach has read the reminder. Only the coach who has it (or takes it now) can. Returns who is told
+ * and when; the same coach's same revision again changes nothing and answers the same.
  */
 export async function returnLesson(
   { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
@@ -52,6 +53,9 @@ export async function returnLesson(
         'The review changed in another window. Look at it again, then return it.',
       );
     }
+    // The answer to the first try was lost on its way. A sheet that is given back changes only after a reopening.
+    if (lesson.state === 'returned' && lesson.coachId === viewer.personId)
+      return noticePlan(side, now, side.today, side.program.timeZone);
     const blocking = missingForReturn(kept.sheet, detail.checklist).filter((missing) => missing.blocks);
     if (blocking.length > 0) {
       throw new CagepostError(

@@ -154,10 +154,12 @@ describe('returning', () => {
   test('twice is once', async () => {
     const { people, as, ports, send, giveBack } = await academy();
     const { lessonId } = await send();
-    await giveBack(lessonId);
-    await expect(returnLesson(ports, as.coach, { lessonId, revision: 1 })).rejects.toMatchObject({
+    const told = await giveBack(lessonId);
+    expect(await returnLesson(ports, as.coach, { lessonId, revision: 1 })).toEqual(told);
+    await expect(returnLesson(ports, as.coach2, { lessonId, revision: 1 })).rejects.toMatchObject({
       fault: 'wrong-state',
     });
+    expect(await prisma.return.count({ where: { lessonId } })).toBe(1);
     const mails = await mailsTo(people.player);
     expect(mails.filter((mail) => mail.kind === 'lesson-returned')).toHaveLength(1);
   });
