@@ -6,10 +6,12 @@ import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import { dateOfDay, dayOfDate, type Day } from '@/lib/domain/people/age';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
-import { db, type Tx } from './client';
+import { db, prisma, type Tx } from './client';
 import { drillFacts, toDrill } from './drill-select';
 import { toPerson, personRef } from './select';
 import { assignmentsVisibleTo, playersVisibleTo } from './visibility';
+
+const DAY_MS = 86_400_000;
 
 /**
  * The drills given to a player, or with one lesson, newest lesson first: ended ones too with a lesson, else only those
@@ -110,6 +112,66 @@ export async function listOverdueSwings(
         ]
       : [],
   );
+}
+
+/** A drill that was given, with the days on which swings of it were reported; instants as they were noted. */
+export interface PractisedDrill {
+  title: string;
+  givenAt: Date;
+  endedAt: Date | null;
+  pausedAt: Date | null;
+  daysAWeek: number;
+  days: Day[];
+}
+
+/**
+ * What a player practised from `from` to `until` (days, both included), oldest first, and whether anything was given
+ * before that. Empty when it is not the viewer's to see.
+ */
+export async function listPractised(
+  viewer: Viewer,
+  playerId: PersonId,
+  { from, until }: { from: Day; until: Day },
+): Promise<{ drills: PractisedDrill[]; hasEarlier: boolean }> {
+  // A day more on either side: where a day begins is the reader's zone.
+  const start = new Date(dateOfDay(from).getTime() - DAY_MS);
+  const end = new Date(dateOfDay(until).getTime() + 2 * DAY_MS);
+  const mine = { AND: [{ playerId }, assignmentsVisibleTo(viewer)] };
+  const [rows, first] = await Promise.all([
+    prisma.assignment.findMany({
+      where: {
+        ...mine,
+        givenAt: { lt: end },
+        OR: [{ endedAt: null }, { endedAt: { gte: start } }],
+      },
+      select: {
+        dose: true,
+        givenAt: true,
+        endedAt: true,
+        pausedAt: true,
+        drill: { select: { title: true } },
+        checkIns: {
+          where: { repsDone: { gt: 0 }, day: { gte: dateOfDay(from), lte: dateOfDay(until) } },
+          select: { day: true },
+        },
+      },
+      orderBy: [{ givenAt: 'asc' }, { position: 'asc' }],
+      take: 200,
+    }),
+    prisma.assignment.findFirst({
+      where: { ...mine, givenAt: { lt: dateOfDay(from) } },
+      select: { id: true },
+    }),
+  ]);
+  return {
+    drills: rows.map(({ dose, drill, checkIns, ...row }) => ({
+      ...row,
+      title: drill.title,
+      daysAWeek: doseSchema.parse(dose).daysAWeek,
+      days: checkIns.map(({ day }) => dayOfDate(day)),
+    })),
+    hasEarlier: first !== null,
+  };
 }
 
 /** Whether somebody of the player's side confirmed practice safety as it reads now, and which adult is present. */

@@ -31,6 +31,10 @@ export const PRACTICE_ROWS: Record<string, Record<string, Row>> = {
     listGiven: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
       practiceRead.listGiven(v, { lessonId: t.returned.id }, tx),
     ),
+    listPractised: row(PLAYERS_SIDE_AND_STAFF, async (v, t) => {
+      const span = { from: '2020-01-01' as Day, until: '2100-01-01' as Day };
+      return (await practiceRead.listPractised(v, t.player.id, span)).drills;
+    }),
     listOverdueSwings: row(
       STAFF,
       (v, _t, tx) => practiceRead.listOverdueSwings(v, '2026-06-01' as Day, tx),

@@ -16,11 +16,12 @@ import { UploadsGoing } from '@/app/_ui/uploads-going';
 import { listGiven } from '@/lib/data/practice.read';
 import { readThread } from '@/lib/data/threads.read';
 import { shownAge } from '@/lib/domain/desk/care';
-import { dayIn, type Day } from '@/lib/domain/people/age';
+import { dayIn, daySchema, type Day } from '@/lib/domain/people/age';
 import { CONTACT_REASON, staffContact } from '@/lib/domain/people/safeguarding';
 import { isStaff, sendsFor } from '@/lib/domain/people/viewer';
 import { anId, type PersonId } from '@/lib/domain/shared/ids';
 import { noteShown } from '@/lib/workflows/note-shown';
+import { PracticePart } from './practice-part';
 import { ProgressPart, ProgressSentence } from './progress-part';
 import { ThreadLessonView } from './_thread/thread-lesson';
 import { TranscriptSearch } from './_thread/transcript-search';
@@ -37,7 +38,9 @@ type Given = {
 /** One player's thread: every lesson in order, what was fixed first, what changed, and the money of each. */
 export default async function ThreadPage({ params, searchParams }: Given) {
   const { playerId } = await params;
-  const before = beforeSchema.parse((await searchParams).before);
+  const asked = await searchParams;
+  const before = beforeSchema.parse(asked.before);
+  const weeks = daySchema.nullable().catch(null).parse(asked.weeks);
   const viewer = await requireViewer(`/players/${playerId}`);
   const id = anId<PersonId>().safeParse(playerId);
   const thread = id.success ? await readThread(viewer, id.data, { before }) : null;
@@ -138,6 +141,17 @@ export default async function ThreadPage({ params, searchParams }: Given) {
               <Link href={`/players/${thread.player.id}`}>Back to the newest lessons</Link>
             )}
           </p>
+        ) : null}
+        {before === null ? (
+          <Suspense fallback={null}>
+            <PracticePart
+              viewer={viewer}
+              playerId={thread.player.id}
+              upTo={weeks}
+              today={today}
+              timeZone={frame.timeZone}
+            />
+          </Suspense>
         ) : null}
         {hasSwings ? (
           <Suspense fallback={<p role="status">Working out the progress.</p>}>

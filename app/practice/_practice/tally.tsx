@@ -1,7 +1,7 @@
 import css from './practice.module.css';
 
 /** Days practised as strokes and days still asked for as dots, with the words beside them. */
-export const Tally = ({ done, asked }: { done: number; asked: number }) => {
+export const Tally = ({ done, asked, words }: { done: number; asked: number; words?: string }) => {
   const left = Math.max(0, asked - done);
   const width = (done + left) * 9;
   return (
@@ -15,7 +15,7 @@ export const Tally = ({ done, asked }: { done: number; asked: number }) => {
         ))}
       </svg>
       <span className="num">
-        {done} of {asked} {asked === 1 ? 'day' : 'days'} in the last seven
+        {words ?? `${done} of ${asked} ${asked === 1 ? 'day' : 'days'} in the last seven`}
       </span>
     </span>
   );
