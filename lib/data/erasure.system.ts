@@ -3,7 +3,8 @@ import type { PersonId, ProgramId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
 import { eraseGuardian, eraseIdentity, erasePayer, eraseStaff } from './erase-person';
 import { erasePlayer, eraseTraces, type Erasing } from './erase-player';
-import { allowBlanking, heldPlayers, lockDeletion } from './strip-media';
+import { isHeldBack } from './held-back';
+import { allowBlanking, lockDeletion } from './strip-media';
 
 /** A request whose time has come. */
 export interface DueErasure {
@@ -104,20 +105,4 @@ export async function eraseRequested(
   } else await eraseIdentity(tx, erasing, { roles, pseudonym: standIn });
   await db(tx).erasureRequest.update({ where: { id: requestId }, data: { doneAt: now } });
   return { state: 'done', programName: program.name, emails: [...new Set(emails)] };
-}
-
-/** Whether a legal hold needs this person as they are. */
-async function isHeldBack(tx: Tx, personId: string): Promise<boolean> {
-  const held = await heldPlayers(tx, null);
-  if (held.length === 0) return false;
-  if (held.includes(personId)) return true;
-  const thread = { playerId: { in: held } };
-  const beside = await Promise.all([
-    db(tx).guardianship.count({ where: { guardianId: personId, playerId: { in: held } } }),
-    db(tx).lesson.count({ where: { coachId: personId, thread } }),
-    db(tx).return.count({ where: { byId: personId, lesson: { thread } } }),
-    db(tx).reply.count({ where: { authorId: personId, thread } }),
-    db(tx).breakdown.count({ where: { byId: personId, lesson: { thread } } }),
-  ]);
-  return beside.some((count) => count > 0);
 }

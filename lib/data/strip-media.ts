@@ -83,7 +83,7 @@ export async function lockDeletion(tx: Tx, programId: string): Promise<void> {
 }
 
 /** Players on whom a legal hold stands: of a program, or of all with null. Take `lockDeletion` before. */
-export async function heldPlayers(tx: Tx, programId: string | null): Promise<string[]> {
+export async function heldPlayers(tx: Tx | undefined, programId: string | null): Promise<string[]> {
   const rows = await db(tx).legalHold.findMany({
     where: { endedAt: null, ...(programId ? { programId } : {}) },
     select: { playerId: true },

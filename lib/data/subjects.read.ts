@@ -4,6 +4,7 @@ import { maySpeakFor, type ErasureFacts } from '@/lib/domain/privacy/erasure';
 import { PERSONAL_EXPORT_STATES, type PersonalExportFacts } from '@/lib/domain/privacy/export';
 import type { PersonId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
+import { isHeldBack } from './held-back';
 
 /** A person for whom the viewer may speak: take a copy of everything about them, or have it erased. */
 export interface Subject {
@@ -88,6 +89,8 @@ export interface ErasureLine extends ErasureFacts {
   id: string;
   at: Date;
   byName: string;
+  /** A legal hold needs the person as they are: it waits for its end. */
+  isHeldBack: boolean;
 }
 
 /** The latest request to erase a person, for whoever may speak for them; null without one. */
@@ -101,7 +104,11 @@ export async function readErasure(viewer: Viewer, personId: PersonId): Promise<E
   if (!row) return null;
   const { byId, ...facts } = row;
   const by = await prisma.person.findUnique({ where: { id: byId }, select: { name: true } });
-  return { ...facts, byName: by?.name ?? 'Somebody who left' };
+  return {
+    ...facts,
+    byName: by?.name ?? 'Somebody who left',
+    isHeldBack: await isHeldBack(undefined, personId),
+  };
 }
 
 const exportFacts = {

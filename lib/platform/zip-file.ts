@@ -1,6 +1,6 @@
 import { open, type FileHandle } from 'node:fs/promises';
 import { Zip, ZipDeflate, ZipPassThrough } from 'fflate';
-import type { ZipEntry } from '@/lib/workflows/make-copy';
+import type { ZipEntry } from '@/lib/workflows/ports';
 
 async function writeAll(handle: FileHandle, bytes: Uint8Array): Promise<void> {
   for (let at = 0; at < bytes.length;) {

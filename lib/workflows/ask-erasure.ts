@@ -1,5 +1,4 @@
 import { writeAudit } from '@/lib/data/audit.write';
-import { isHeld } from '@/lib/data/holds.read';
 import { askErasure as ask } from '@/lib/data/subjects.write';
 import { transaction } from '@/lib/data/transaction';
 import { dayIn } from '@/lib/domain/people/age';
@@ -12,13 +11,13 @@ import { tellOfErasure } from './tell-of-erasure';
 /**
  * Somebody who may speak for a person asks that everything about them is erased. It is done after the days in which it
  * can be taken back; everybody concerned is told at once. Asked for again it stays as it is. While a legal hold stands
- * it is kept and waits, which the answer says.
+ * it is kept and waits: the page says so.
  */
 export async function askErasure(
   { clock, queue }: Pick<Ports, 'clock' | 'queue'>,
   viewer: Viewer,
   request: { id: string; personId: PersonId },
-): Promise<{ isHeld: boolean }> {
+): Promise<{ requestId: string }> {
   const at = clock.now();
   const dueAt = erasureDue(at);
   return transaction(viewer, async (tx) => {
@@ -40,6 +39,6 @@ export async function askErasure(
       }));
       await queue.drainOutbox(tx);
     }
-    return { isHeld: await isHeld(viewer, request.personId, tx) };
+    return { requestId: request.id };
   });
 }

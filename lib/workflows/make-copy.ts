@@ -18,16 +18,8 @@ import { CagepostError } from '@/lib/domain/shared/errors';
 import { everythingPage } from '@/lib/documents/everything-page';
 import type { MediaEngine } from '@/lib/platform/media/engine';
 import { findFiles } from './find-files';
-import type { Ports } from './ports';
+import type { Ports, ZipEntry } from './ports';
 import { tell } from './tell';
-
-/** One entry of an archive: its path in it, its time, whether it is packed already, and its bytes piece by piece. */
-export interface ZipEntry {
-  name: string;
-  at: Date;
-  isPacked: boolean;
-  body: AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
-}
 
 export type CopyPorts = Pick<Ports, 'clock' | 'log' | 'storage' | 'queue'> & {
   engine: Pick<MediaEngine, 'workspace'>;

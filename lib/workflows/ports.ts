@@ -75,6 +75,14 @@ export interface BreakdownJob {
   breakdownId: string;
 }
 
+/** One entry of an archive: its path in it, its time, whether it is packed already, and its bytes piece by piece. */
+export interface ZipEntry {
+  name: string;
+  at: Date;
+  isPacked: boolean;
+  body: AsyncIterable<Uint8Array> | Iterable<Uint8Array>;
+}
+
 /** A service that listens and writes: audio of that media type in, WebVTT out. Throws `unavailable` when it does not. */
 export interface Captioner {
   transcribe(audio: { path: string; type: string }): Promise<string>;

@@ -83,7 +83,7 @@ export default async function EverythingPage({ params }: { params: Promise<{ per
         </Row>
         <Row label="Erase">
           {erasure && isAsked ? (
-            <Asked erasure={erasure} isHeld={held} now={now} timeZone={timeZone} />
+            <Asked erasure={erasure} now={now} timeZone={timeZone} />
           ) : (
             <>
               {state === 'cancelled' && erasure?.cancelledAt && (
@@ -127,12 +127,7 @@ export default async function EverythingPage({ params }: { params: Promise<{ per
 
 type Timed = { now: Date; timeZone: string };
 
-const Asked = ({
-  erasure,
-  isHeld: held,
-  now,
-  timeZone,
-}: Timed & { erasure: ErasureLine; isHeld: boolean }) => (
+const Asked = ({ erasure, now, timeZone }: Timed & { erasure: ErasureLine }) => (
   <div className="stack tight read">
     <Pennant>
       {erasure.dueAt > now
@@ -141,7 +136,7 @@ const Asked = ({
     </Pennant>
     <p>
       {erasure.byName} asked for it <Moment at={erasure.at} now={now} timeZone={timeZone} />.
-      {held && ' It waits for the end of the legal hold.'}
+      {erasure.isHeldBack && ' It waits for the end of a legal hold.'}
     </p>
     <OneButton action={takeBackErase} fields={{ id: erasure.id }} label="Take it back" />
   </div>

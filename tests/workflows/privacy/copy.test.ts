@@ -75,13 +75,13 @@ describe('a copy of everything about a child', () => {
     const clip = `clips/${home.clip.id}/review.mp4`;
     expect(strFromU8(files['lessons/lesson-1/clip-1/review.mp4']!)).toBe(clip);
     expect(json.lessons[0]).toMatchObject({ question: 'Does my elbow drop?', painWhere: 'elbow' });
-    expect(json.lessons[0]?.practice[0]?.checkIns[0]?.note).toBe('Elbow sore');
+    expect(json.lessons[0]?.practice[0]?.checkIns[0]?.note).toBe('Sore elbow');
     expect(json.ledger).toMatchObject([{ kind: 'charge', amountMinor: 4500 }]);
     for (const words of [
       'Does my elbow drop?',
       'Rest the elbow.',
       'The elbow hurts.',
-      'Elbow sore',
+      'Sore elbow',
       'Cole Coach',
     ])
       expect(page).toContain(words);

@@ -79,46 +79,49 @@ export async function storedBreakdown(
   return { ...breakdown, film };
 }
 
-/** A program with a lead, a coach, and a family of two players of whom the elder has a returned lesson with everything. */
-export async function openHousehold({ age = 15 } = {}) {
+/**
+ * A program with a lead, a coach, and a family of two players of whom the elder has a returned lesson with everything;
+ * `word` stands in all that is said about it.
+ */
+export async function openHousehold({ age = 15, word = 'elbow', family = 'Sample' } = {}) {
   const { storage, close } = await openStorage();
   const program = await buildProgram();
   const lead = await buildLead(program, { name: 'Lena Lead' });
   const coach = await buildCoach(program, { name: 'Cole Coach' });
-  const player = await buildPlayer(program, { age, name: 'Wren Sample' });
-  const sibling = await buildPlayer(program, { age: 10, name: 'Joel Sample' });
-  const guardian = await buildGuardian(program, [player, sibling], { name: 'Marta Sample' });
+  const player = await buildPlayer(program, { age, name: `Wren ${family}` });
+  const sibling = await buildPlayer(program, { age: 10, name: `Joel ${family}` });
+  const guardian = await buildGuardian(program, [player, sibling], { name: `Marta ${family}` });
   const startedById = age < 18 ? guardian.id : player.id;
 
   const lesson = await buildLesson(program, player, {
     state: 'returned',
     coachId: coach.id,
     startedById,
-    question: 'Does my elbow drop?',
+    question: `Does my ${word} drop?`,
     painLevel: 2,
-    painWhere: 'elbow',
+    painWhere: word,
   });
   const clip = await storedClip(storage, lesson);
-  const breakdown = await storedBreakdown(storage, lesson, coach, guardian, { title: 'About the elbow' });
-  const reply = await buildReply(lesson, guardian, { body: 'The elbow feels better.' });
-  await prisma.replyEdit.create({ data: { id: uuid(), replyId: reply.id, body: 'The elbow hurts.' } });
-  const answer = await buildReply(lesson, coach, { body: 'Rest the elbow.' });
+  const breakdown = await storedBreakdown(storage, lesson, coach, guardian, { title: `About the ${word}` });
+  const reply = await buildReply(lesson, guardian, { body: `The ${word} feels better.` });
+  await prisma.replyEdit.create({ data: { id: uuid(), replyId: reply.id, body: `The ${word} hurts.` } });
+  const answer = await buildReply(lesson, coach, { body: `Rest the ${word}.` });
   const drill = await buildDrill(program);
-  const assignment = await buildAssignment(lesson, player, drill, { cue: 'Elbow up' });
+  const assignment = await buildAssignment(lesson, player, drill, { cue: `Move the ${word} up` });
   await prisma.checkIn.create({
     data: {
       ...{ id: uuid(), assignmentId: String(assignment.id), byId: guardian.id },
-      ...{ day: new Date(), setsDone: 3, repsDone: 30, painLevel: 1, painWhere: 'elbow', note: 'Elbow sore' },
+      ...{ day: new Date(), setsDone: 3, repsDone: 30, painLevel: 1, painWhere: word, note: `Sore ${word}` },
     },
   });
   await prisma.review.create({
-    data: { lessonId: lesson.id, sheet: { note: 'elbow' }, updatedById: coach.id },
+    data: { lessonId: lesson.id, sheet: { note: word }, updatedById: coach.id },
   });
   await buildShown(program, player, coach, lesson);
   // Of an age at which a bill loses its name.
   const long = inDays(-11 * 365);
-  await buildLedgerEntry(lesson, lead, { reason: 'Wren’s lesson', at: long });
-  const document = await buildDocument(program, { id: startedById, name: 'Marta Sample' }, long);
+  await buildLedgerEntry(lesson, lead, { reason: `Wren’s ${word}`, at: long });
+  const document = await buildDocument(program, { id: startedById, name: `Marta ${family}` }, long);
   await put(storage, [`documents/${document.id}/document.pdf`]);
 
   const siblingLesson = await buildLesson(program, sibling, {
