@@ -21,7 +21,6 @@ export interface Call {
 
 /** What a row needs of the run besides target and actor. */
 export interface Stand {
-  origin: string;
   /** The path under which this actor may fetch a file of the storage, after that file was put there. */
   mediaPath(
     folder: 'clips' | 'breakdowns' | 'remarks',

@@ -44,7 +44,6 @@ async function putFile(key: string): Promise<void> {
 /** What rows need of the run: signed addresses of files that are there, and uploads that have begun. */
 export function makeStand(origin: string, world: World): Stand {
   return {
-    origin,
     putFile,
     async mediaPath(folder, id, file, as) {
       await putFile(`${folder}/${id}/${file}`);
