@@ -1,16 +1,18 @@
+import { TZDate } from '@date-fns/tz';
 import { addDays, addHours, subDays, subHours } from 'date-fns';
 import { beforeEach, describe, expect, test } from 'vitest';
 import { asSystem } from '@/lib/auth/system';
 import { prisma } from '@/lib/data/client';
-import { dateOfDay, dayIn, type Day } from '@/lib/domain/people/age';
+import { afterQuietHours } from '@/lib/domain/notices/quiet-hours';
+import { dateOfDay, dayIn, dayOfDate, type Day } from '@/lib/domain/people/age';
 import { tellDue } from '@/lib/workflows/tell-due';
 import {
   bornAged,
   buildCoach,
-  buildGuardian,
   buildLead,
   buildLedgerEntry,
   buildLesson,
+  buildMember,
   buildPlayer,
   buildProgram,
 } from '../../support/build';
@@ -19,8 +21,13 @@ import { fakePorts } from '../../support/fake-ports';
 
 const system = asSystem('worker');
 const ZONE = 'America/Chicago';
-/** Noon in Chicago: no quiet hours. */
-const NOON = new Date('2026-06-01T17:00:00Z');
+/** Noon of today in Chicago, around which the checks of the builders hold: no quiet hours. */
+const NOON = atHour(12);
+
+function atHour(hour: number): Date {
+  const day = new TZDate(Date.now(), ZONE);
+  return new Date(new TZDate(day.getFullYear(), day.getMonth(), day.getDate(), hour, 0, 0, ZONE).getTime());
+}
 
 /** A minor with a guardian, a coach, a coach without checks and a lead; a clock at noon. */
 async function academy() {
@@ -29,13 +36,11 @@ async function academy() {
   await buildCoach(program, { isCleared: false });
   const lead = await buildLead(program);
   const player = await buildPlayer(program, { birthDate: bornAged(15, NOON) });
-  const guardian = await buildGuardian(program, [player]);
-  // The builders' checks hold around the day of the test run, whose clock is another one.
-  await prisma.clearance.updateMany({
-    where: { programId: program.id },
-    data: { issuedOn: subDays(NOON, 9), expiresOn: addDays(NOON, 99) },
+  // Without the consent that comes with a guardian of the builders: the tests bring theirs.
+  const guardian = await buildMember(program, ['guardian']);
+  await prisma.guardianship.create({
+    data: { guardianId: guardian.id, playerId: player.id, verifiedAt: NOON },
   });
-  await prisma.consent.deleteMany({ where: { programId: program.id } });
   const lesson = (promisedAt: Date, submittedAt = subHours(promisedAt, 48)) =>
     buildLesson(program, player, { state: 'in_review', coachId: coach.id, promisedAt, submittedAt });
   return { program, coach, lead, player, guardian, lesson };
@@ -117,7 +122,7 @@ describe('a promise', () => {
 
   test('missed in the evening: the minor hears of it in the morning, the guardian and the coach at once', async () => {
     const { coach, player, guardian, lesson } = await academy();
-    const evening = new Date('2026-06-02T02:00:00Z'); // 21:00 in Chicago
+    const evening = atHour(21);
     await lesson(subHours(evening, 1));
     await tellDue(fakePorts(evening), system);
     const shown = new Map(
@@ -126,14 +131,17 @@ describe('a promise', () => {
         one.shownFrom.toISOString(),
       ]),
     );
-    expect(shown.get(player.id)).toBe('2026-06-02T13:00:00.000Z');
+    expect(shown.get(player.id)).toBe(afterQuietHours(evening, ZONE).toISOString());
+    expect(shown.get(player.id)).not.toBe(evening.toISOString());
     expect(shown.get(guardian.id)).toBe(evening.toISOString());
     expect(shown.get(coach.id)).toBe(evening.toISOString());
   });
 });
 
 describe('a swing that was asked for', () => {
-  async function asked(swingBy: string, more: { pausedAt?: Date } = {}) {
+  const today = dayIn(ZONE, NOON);
+  const daysAgo = dayOfDate(subDays(dateOfDay(today), 2));
+  async function asked(swingBy: Day, more: { pausedAt?: Date } = {}) {
     const here = await academy();
     const lesson = await buildLesson(here.program, here.player, {
       state: 'returned',
@@ -141,17 +149,16 @@ describe('a swing that was asked for', () => {
     });
     const drill = await buildDrill(here.program);
     const assignment = await buildAssignment(lesson, here.player, drill, {
-      swingBy: dateOfDay(swingBy as Day),
+      swingBy: dateOfDay(swingBy),
       ...more,
     });
     return { ...here, lesson, assignment, drill };
   }
 
   test('is not overdue on its day; the day after, both sides hear of it, once for all its drills', async () => {
-    const { program, coach, player, guardian, lesson, drill } = await asked('2026-06-01');
-    await buildAssignment(lesson, player, drill, { swingBy: dateOfDay('2026-06-01' as Day), position: 1 });
+    const { program, coach, player, guardian, lesson, drill } = await asked(today);
+    await buildAssignment(lesson, player, drill, { swingBy: dateOfDay(today), position: 1 });
     const ports = fakePorts(NOON);
-    expect(dayIn(ZONE, NOON)).toBe('2026-06-01');
     expect(await tellDue(ports, system)).toBe(0);
     ports.later(24 * 3_600_000);
     await tellDue(ports, system);
@@ -160,8 +167,8 @@ describe('a swing that was asked for', () => {
   });
 
   test('is not missed while practice is paused, nor once it has come', async () => {
-    const paused = await asked('2026-05-30', { pausedAt: NOON });
-    const came = await asked('2026-05-30');
+    const paused = await asked(daysAgo, { pausedAt: NOON });
+    const came = await asked(daysAgo);
     await buildLesson(came.program, came.player, { state: 'submitted', answersId: came.assignment.id });
     await tellDue(fakePorts(NOON), system);
     expect(await told(paused.program, 'swing-overdue')).toEqual([]);
