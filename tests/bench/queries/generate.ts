@@ -104,6 +104,7 @@ export async function generate(client: Client, name: string, shape: Shape): Prom
     `INSERT INTO "Thread" (id, "programId", "playerId")
      SELECT ${id('thread')}, ${program}, ${id('player')} FROM generate_series(1, ${players}) n`,
   );
+  await run(`UPDATE "Thread" SET "guardsUntil" = guards_until("programId", "playerId")`);
   // The last lessons wait; all the others were given back over the years. One in ten is of a player with a long thread.
   await run(
     `INSERT INTO "Lesson" (id, "programId", "threadId", number, "startedById", "coachId", "checklistId", state, question,
