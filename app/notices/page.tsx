@@ -22,8 +22,7 @@ export default async function NoticesPage({ searchParams }: { searchParams: Prom
   const viewer = await requireViewer('/notices');
   const cursor = anId<NoticeId>().safeParse((await searchParams).after);
   const frame = await pageFrame(viewer);
-  const { rows, hasMore } = await listNotices(viewer, frame.now, cursor.data);
-  const last = rows.at(-1);
+  const { rows, next } = await listNotices(viewer, frame.now, cursor.data);
   return (
     <>
       <TopBar
@@ -53,9 +52,9 @@ export default async function NoticesPage({ searchParams }: { searchParams: Prom
                 <Line key={notice.id} notice={notice} now={frame.now} timeZone={frame.timeZone} />
               ))}
             </ul>
-            {hasMore && last && (
+            {next && (
               <p>
-                <Link className="btn" href={`/notices?after=${last.id}`}>
+                <Link className="btn" href={`/notices?after=${next}`}>
                   Older notices
                 </Link>
               </p>

@@ -33,12 +33,12 @@ export async function countUnread(viewer: Viewer, now: Date): Promise<number> {
   return rows.length;
 }
 
-/** The viewer's notices, newest first, thirty at a time: `after` is the last one of the page before. */
+/** The viewer's notices, newest first, thirty at a time. `next` is what to go on after; null at the end. */
 export async function listNotices(
   viewer: Viewer,
   now: Date,
   after?: NoticeId,
-): Promise<{ rows: NoticeLine[]; hasMore: boolean }> {
+): Promise<{ rows: NoticeLine[]; next: NoticeId | null }> {
   const last = after
     ? await prisma.notice.findFirst({
         where: { AND: [{ id: after }, noticesShownTo(viewer, now)] },
@@ -67,7 +67,8 @@ export async function listNotices(
         ? [{ id: id as NoticeId, body: body.data, shownFrom, isRead: readAt !== null }]
         : [];
     }),
-    hasMore: rows.length > AT_A_TIME,
+    // Not the last line: a notice that no longer reads as one has none.
+    next: rows.length > AT_A_TIME ? ((rows[AT_A_TIME - 1]?.id ?? null) as NoticeId | null) : null,
   };
 }
 

@@ -97,6 +97,16 @@ describe.each(bodies)('the mail $kind', (body) => {
   });
 });
 
+test('a mail that can be ended says where, in both parts; another does not', async () => {
+  const choices = { choicesUrl: `${SITE}/notices/choices`, stopUrl: `${SITE}/api/notices/stop/a.reply.b` };
+  const { text, html } = await composeMail(MAILS.reply, SITE, choices);
+  for (const address of Object.values(choices)) {
+    expect(text).toContain(address);
+    expect(html).toContain(`href="${address}"`);
+  }
+  expect((await composeMail(MAILS['pain-reported'], SITE)).text).not.toContain('/notices/');
+});
+
 test('a mail about pain says to stop and to ask a clinician', async () => {
   const { text } = await composeMail(MAILS['pain-reported'], SITE);
   expect(text).toContain('stop hitting');

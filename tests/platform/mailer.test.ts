@@ -48,6 +48,33 @@ describe('without a mail server', () => {
   });
 });
 
+describe('the head that ends a kind of mail', () => {
+  const headOf = async (stopUrl?: string) => {
+    await createMailer({ from: FROM, dataFolder: folder }).send({ ...MAIL, ...(stopUrl && { stopUrl }) });
+    const [file] = await readdir(path.join(folder, 'outbox'));
+    const text = await readFile(path.join(folder, 'outbox', file ?? ''), 'utf8');
+    // Long lines of a head are folded (RFC 5322, 2.2.3).
+    return text.slice(0, text.indexOf('\n\n')).replace(/\n[ \t]+/g, ' ');
+  };
+
+  test('stands in it with the one click that RFC 8058 asks for, word for word', async () => {
+    const address = 'https://cage.example.org/api/notices/stop/a.reply.b';
+    const head = await headOf(address);
+    expect(head).toMatch(new RegExp(`^List-Unsubscribe: <${address}>$`, 'm'));
+    expect(head).toMatch(/^List-Unsubscribe-Post: List-Unsubscribe=One-Click$/m);
+  });
+
+  test('promises no one click where the site is not reached by https', async () => {
+    const head = await headOf('http://localhost:3000/api/notices/stop/a.reply.b');
+    expect(head).toContain('List-Unsubscribe: <http://localhost:3000/');
+    expect(head).not.toContain('List-Unsubscribe-Post');
+  });
+
+  test('is absent from what cannot be ended', async () => {
+    expect(await headOf()).not.toContain('List-Unsubscribe');
+  });
+});
+
 // The least of a mail server (RFC 5321) that a client can hand a message to.
 const listen = (answerToRecipient: string) => {
   const received: string[] = [];
