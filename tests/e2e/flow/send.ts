@@ -6,7 +6,13 @@ const SWING = path.resolve('prisma/demo/clips');
 /** What a player does on the sending pages: picks a clip, answers, asks, sends. Leaves the page on "sent". */
 export async function sendSwing(
   page: Page,
-  swing: { clip: string; question: string; follows?: boolean },
+  swing: {
+    clip: string;
+    question: string;
+    follows?: boolean;
+    /** What is looked at and chosen on the last step, before it is sent. */
+    check?: (page: Page) => Promise<void>;
+  },
 ): Promise<void> {
   const group = (name: RegExp) => page.getByRole('group', { name });
   const pick = (question: RegExp, answer: string | RegExp) =>
@@ -23,6 +29,7 @@ export async function sendSwing(
   await page.getByRole('button', { name: 'Next: your question' }).click();
   await page.getByRole('textbox').fill(swing.question);
   await page.getByRole('button', { name: 'Next: check and send' }).click();
+  await swing.check?.(page);
   await page.getByRole('button', { name: /^Send/ }).click();
-  await expect(page.getByText(/answers? by/)).toBeVisible();
+  await expect(page.getByRole('heading', { level: 1, name: 'Sent.' })).toBeVisible();
 }
