@@ -35,12 +35,13 @@ export async function findPlayers(
   const query = taggedQuery(typed);
   if (!isStaff(viewer) || query === null) return { rows: [], hasMore: false };
   const take = 20;
+  // Program and role are asked of what was found: among the words, they would have the planner gather all players.
   const found = await prisma.$queryRaw<{ id: string }[]>`
-    WITH hits AS MATERIALIZED (SELECT "personId", "sortName" FROM "Membership"
+    WITH hits AS MATERIALIZED (SELECT "personId", "sortName", role, "programId" FROM "Membership"
       WHERE tagged_words(program_tag("programId"), "sortName")
-          @@ to_tsquery('simple', format(${query}, program_tag(${viewer.programId}::uuid)))
-        AND role = 'player' AND "programId" = ${viewer.programId}::uuid OFFSET 0)
-    SELECT "personId" AS id FROM (SELECT * FROM hits LIMIT ${MOST_NAMES}) fitting
+          @@ to_tsquery('simple', format(${query}, program_tag(${viewer.programId}::uuid))) OFFSET 0)
+    SELECT "personId" AS id FROM (SELECT * FROM hits
+      WHERE role = 'player' AND "programId" = ${viewer.programId}::uuid LIMIT ${MOST_NAMES}) fitting
     ORDER BY "sortName", "personId" LIMIT ${take + 1}`;
   const rows = await prisma.person.findMany({
     where: {
