@@ -103,6 +103,7 @@ const begin = (): Uploads => {
   const uploads = createUploads(
     {
       dataFolder: env.DATA_DIR,
+      isShared: env.SHARED_DATA_DIR,
       secret: env.NEXTAUTH_SECRET,
       publicOrigin: new URL(env.NEXTAUTH_URL).origin,
       limits: { ...DEFAULT_LIMITS, maxBytes: env.CLIP_MAX_BYTES },

@@ -218,6 +218,6 @@ export const createEmbeddedUploads = (
       }
     },
 
-    sweep: () => sweepUploads({ records, ingest, sorts, log, now: now() }),
+    sweep: () => sweepUploads({ records, ingest, sorts, log, now: now(), isShared: settings.isShared }),
   };
 };

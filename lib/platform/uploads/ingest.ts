@@ -25,6 +25,8 @@ export interface IngestSettings {
   log: Log;
   /** Runs the SDK's completion hook for a stored upload; when it worked, the record is `done` afterwards. */
   complete: (record: UploadRecord) => Promise<void>;
+  /** Whether other processes receive into the same folder. */
+  isShared?: boolean;
   now?: () => Date;
   freeBytes?: (folder: string) => Promise<number>;
 }
@@ -123,6 +125,10 @@ export const createIngest = (settings: IngestSettings): Ingest => {
     const { id } = record;
     const { sizeBytes, subject, declaredType } = record.metadata;
     const sort = sortOf(record);
+    if (settings.isShared) {
+      await mkdir(folder, { recursive: true, mode: 0o700 });
+      await records.own(id);
+    }
     const startAt = await records.receivedBytes(id);
     if (offsetOf(request.headers.range) !== startAt) throw wrongOffset(startAt);
     try {
@@ -178,7 +184,10 @@ export const createIngest = (settings: IngestSettings): Ingest => {
 
   /** Whole part to storage. After a crash in between, `recover` finds the file in storage and the record behind. */
   const moveIn = async (record: UploadRecord): Promise<UploadRecord> => {
-    const part = records.partOf(record.id);
+    const part = settings.isShared ? await records.takeOut(record.id) : records.partOf(record.id);
+    if (part === null) throw wrongOffset(await records.receivedBytes(record.id));
+    // What came in here may not be all of it: with others about, only the file itself tells.
+    if (settings.isShared) hashes.delete(record.id);
     const facts = await factsOf(record, part);
     await storage.adopt(record.metadata.storageKey, part);
     const stored: UploadRecord = { ...record, ...facts, state: 'stored' };

@@ -8,6 +8,9 @@ const DAY_MS = 24 * 60 * 60 * 1000;
 /** An upload that nobody carried on for so long is given up. */
 const ABANDONED_AFTER_MS = 7 * DAY_MS;
 
+/** In a folder that several processes share, what was touched since is at work in one of them. */
+const AT_WORK_MS = 60_000;
+
 export interface SweepReport {
   /** Uploads whose completion was carried on. */
   completed: string[];
@@ -27,8 +30,9 @@ export const sweepUploads = async (on: {
   sorts: UploadSorts;
   log: Log;
   now: Date;
+  isShared?: boolean | undefined;
 }): Promise<SweepReport> => {
-  const { records, ingest, sorts, log, now } = on;
+  const { records, ingest, sorts, log, now, isShared = false } = on;
   const report: SweepReport = { completed: [], abandoned: [], postponed: [] };
 
   const sweepOne = async (record: UploadRecord, ageMs: number) => {
@@ -45,9 +49,10 @@ export const sweepUploads = async (on: {
   };
 
   for (const { record, touchedAt } of await records.all()) {
-    if (ingest.isBusy(record.id)) continue;
+    const ageMs = now.getTime() - touchedAt.getTime();
+    if (ingest.isBusy(record.id) || (isShared && ageMs < AT_WORK_MS)) continue;
     try {
-      await sweepOne(record, now.getTime() - touchedAt.getTime());
+      await sweepOne(record, ageMs);
     } catch (error) {
       if (error instanceof UploadRefusal) await ingest.refuse(record, error);
       else log.warn({ upload: record.id, err: error }, 'upload could not be completed now');

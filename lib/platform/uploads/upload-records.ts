@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
-import { mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
+import { constants } from 'node:fs';
+import { copyFile, link, mkdir, open, readdir, readFile, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import * as z from 'zod';
 import { syncFolder } from '../storage-local';
@@ -29,6 +30,13 @@ export interface UploadRecords {
   partOf(id: string): string;
   /** Bytes received so far. */
   receivedBytes(id: string): Promise<number>;
+  /**
+   * Makes the growing file this process's own, for a folder that several share: whoever still writes to it, because its
+   * connection is dead and nobody noticed, writes into nothing from then on.
+   */
+  own(id: string): Promise<void>;
+  /** Takes the whole file out, to a name of its own; null when another process has made it its own meanwhile. */
+  takeOut(id: string): Promise<string | null>;
   load(id: string): Promise<UploadRecord | null>;
   save(record: UploadRecord): Promise<void>;
   /** Forgets the upload: record and part. */
@@ -44,6 +52,13 @@ export const createUploadRecords = (folder: string): UploadRecords => {
     if (!UPLOAD_ID.test(id)) throw new RangeError('An upload goes by ids in lower case');
     return path.join(/*turbopackIgnore: true*/ folder, `${id}.${ending}`);
   };
+  // The file that this process writes is told by its inode: one that was put in its place has another.
+  const owned = new Map<string, number>();
+  const inodeOf = (name: string) =>
+    stat(name).then(
+      (facts) => facts.ino,
+      () => null,
+    );
   const namesIn = (name: string): Promise<string[]> => readdir(name).catch(() => []);
   const touchedAt = (name: string) =>
     stat(name).then(
@@ -71,6 +86,39 @@ export const createUploadRecords = (folder: string): UploadRecords => {
         () => 0,
       ),
 
+    async own(id) {
+      const part = file(id, 'part');
+      const inode = await inodeOf(part);
+      if (inode !== null && owned.get(id) === inode) return;
+      const fresh = file(id, `${randomUUID()}.part`);
+      if (inode !== null) await copyFile(part, fresh, constants.COPYFILE_FICLONE);
+      const handle = await open(fresh, 'a', 0o600);
+      try {
+        await handle.sync();
+        owned.set(id, (await handle.stat()).ino);
+      } finally {
+        await handle.close();
+      }
+      await rename(fresh, part);
+    },
+
+    async takeOut(id) {
+      const out = file(id, `${randomUUID()}.part`);
+      try {
+        await rename(file(id, 'part'), out);
+      } catch (error) {
+        if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
+        throw error;
+      }
+      const mine = owned.get(id);
+      owned.delete(id);
+      if (mine === undefined || (await inodeOf(out)) === mine) return out;
+      // Given back, unless its owner has put another one there already.
+      await link(out, file(id, 'part')).catch(() => {});
+      await rm(out, { force: true });
+      return null;
+    },
+
     async save(record) {
       await mkdir(folder, { recursive: true, mode: 0o700 });
       const temporary = file(record.id, `${randomUUID()}.tmp`);
@@ -86,6 +134,7 @@ export const createUploadRecords = (folder: string): UploadRecords => {
     },
 
     async drop(id) {
+      owned.delete(id);
       await rm(file(id, 'part'), { force: true });
       await rm(file(id, 'json'), { force: true });
     },

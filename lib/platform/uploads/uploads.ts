@@ -12,6 +12,8 @@ import type { UploadSorts } from './upload-sort';
 export interface UploadSettings {
   /** The folder of this installation's data; unfinished uploads grow in its `uploads` folder. */
   dataFolder: string;
+  /** Whether web servers of other machines receive into the same folder. */
+  isShared?: boolean;
   /** The installation's secret; keys for signing are derived from it. */
   secret: string;
   /** Where browsers reach this server, for the hosted service's calls back; null: as the request says. */
