@@ -55,6 +55,7 @@ const captioner = env.CAPTIONS_URL
 const stopUrl = (personId: string, kind: string) =>
   stopAddress(env.NEXTAUTH_SECRET, env.NEXTAUTH_URL, { personId, kind });
 
+let isEnding = false;
 const stop = await startWorker({
   boss,
   ports,
@@ -80,14 +81,16 @@ const stop = await startWorker({
       if (told + digests > 0) log.info({ told, digests }, 'what was due is told');
     },
     drainOutbox: async () => {
-      const sent = await drainOutbox({ ...ports, mailer, siteUrl: env.NEXTAUTH_URL, stopUrl }, system);
+      const sent = await drainOutbox(
+        { ...ports, mailer, siteUrl: env.NEXTAUTH_URL, stopUrl, isEnding: () => isEnding },
+        system,
+      );
       if (sent > 0) log.info({ sent }, 'mail sent');
     },
   },
 });
 log.info({ version: VERSION }, 'worker is at work');
 
-let isEnding = false;
 for (const signal of ['SIGTERM', 'SIGINT'] as const) {
   process.on(signal, () => {
     if (isEnding) return;

@@ -16,6 +16,8 @@ export type OutboxPorts = Pick<Ports, 'clock' | 'log'> & {
   siteUrl: string;
   /** The signed address that ends one kind of mail for one person. */
   stopUrl: (personId: string, kind: string) => string;
+  /** Asked before each mail: a worker that is to end finishes the one in hand, so that it does not go again. */
+  isEnding?: () => boolean;
 };
 
 /**
@@ -26,7 +28,7 @@ export type OutboxPorts = Pick<Ports, 'clock' | 'log'> & {
 export async function drainOutbox(ports: OutboxPorts, system: System): Promise<number> {
   const { clock, log } = ports;
   let sent = 0;
-  for (let tried = 0; tried < AT_ONCE; tried++) {
+  for (let tried = 0; tried < AT_ONCE && !ports.isEnding?.(); tried++) {
     const outcome = await transaction(
       system,
       async (tx) => {

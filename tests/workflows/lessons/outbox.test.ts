@@ -48,6 +48,16 @@ test('what is due leaves, in order; what waits for the morning waits; what was s
   expect((await prisma.outboxMail.findMany()).map((row) => row.data)).toEqual([{}, {}, {}]);
 });
 
+test('a worker that is to end finishes the mail in hand and leaves the others to the next one', async () => {
+  const ports = fakePorts(START);
+  await queue('one@example.org');
+  await queue('two@example.org');
+  const isEnding = () => ports.mails.length > 0;
+  expect(await drainOutbox({ ...ports, siteUrl, stopUrl, isEnding }, worker)).toBe(1);
+  expect(await drain(ports)).toBe(1);
+  expect(ports.mails.map((mail) => mail.to).sort()).toEqual(['one@example.org', 'two@example.org']);
+});
+
 test('a dead mail server delays with growing pauses, and after a night of it nothing is lost', async () => {
   const ports = fakePorts(START);
   await queue('now@example.org');
