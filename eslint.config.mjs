@@ -109,7 +109,7 @@ export default tseslint.config(
       'playwright/no-wait-for-timeout': 'error',
       'playwright/expect-expect': [
         'error',
-        { assertFunctionNames: ['wholeJob', 'check', 'payerJob', 'guardianJob', 'leadJob'] },
+        { assertFunctionNames: ['wholeJob', 'check', 'payerJob', 'guardianJob', 'leadJob', 'packJob'] },
       ],
       'playwright/no-force-option': 'off', // drawn choices lie over their real radio buttons
       'playwright/consistent-spacing-between-blocks': 'off', // prettier's business

@@ -66,7 +66,7 @@ export const SettingsForm = (props: Props) => {
       />
       <TextField
         label="Promise, in hours"
-        hint="An answer comes within so many hours after a lesson is sent."
+        hint="An answer comes within so many hours after a lesson is sent; working hours, where the program has them."
         inputMode="numeric"
         value={said.promiseHours}
         error={errorOf('promiseHours')}
