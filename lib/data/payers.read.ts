@@ -4,8 +4,9 @@ import { dayIn, dayOfDate } from '@/lib/domain/people/age';
 import { isMinor } from '@/lib/domain/people/safeguarding';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
-import { db, prisma, type Tx } from './client';
+import { db, type Tx } from './client';
 import type { Prisma } from './generated/client';
+import { idsByName } from './names';
 import { personRef, toPerson } from './select';
 import { lessonsVisibleTo } from './visibility';
 
@@ -72,27 +73,45 @@ export async function readPayer(
   return toPayer(payer, payer.id === player.id, now, timeZone);
 }
 
-/** For leads: everybody of the program who can be sold a pack, by name: guardians, and players who are grown up. */
-export async function listPayers(viewer: Viewer, now: Date, tx?: Tx): Promise<Payer[]> {
-  if (!isLead(viewer)) return [];
+const MOST_PAYERS = 200;
+
+/**
+ * For leads: who of the program can be sold a pack, by name: guardians, and players who are grown up; 200 of each are
+ * looked at, of those whose name holds all the words of `find`. `hasMore` says that there are others.
+ */
+export async function listPayers(
+  viewer: Viewer,
+  now: Date,
+  find = '',
+  tx?: Tx,
+): Promise<{ rows: Payer[]; hasMore: boolean }> {
+  if (!isLead(viewer)) return { rows: [], hasMore: false };
+  const { programId } = viewer;
   const { timeZone } = await db(tx).program.findUniqueOrThrow({
-    where: { id: viewer.programId },
+    where: { id: programId },
     select: { timeZone: true },
   });
-  const rows = await prisma.person.findMany({
-    where: {
-      memberships: { some: { programId: viewer.programId, role: { in: ['player', 'guardian'] } } },
-    },
-    select: {
-      ...payerFacts,
-      memberships: { where: { programId: viewer.programId }, select: { role: true } },
-    },
-    orderBy: [{ name: 'asc' }, { id: 'asc' }],
-  });
-  const everybody = rows.map((row) =>
-    toPayer(row, !row.memberships.some((one) => one.role === 'guardian'), now, timeZone),
-  );
-  return everybody.filter((payer) => !payer.isMinor);
+  const ids = find.trim() ? await idsByName(viewer, find, ['guardian', 'player'], MOST_PAYERS) : null;
+  const of = (role: 'guardian' | 'player') =>
+    db(tx).membership.findMany({
+      where: { programId, role, ...(ids ? { personId: { in: ids } } : {}) },
+      select: { person: { select: payerFacts } },
+      orderBy: [{ sortName: 'asc' }, { personId: 'asc' }],
+      take: MOST_PAYERS + 1,
+    });
+  const [guardians, players] = [await of('guardian'), await of('player')];
+  const isGuardian = new Set(guardians.map(({ person }) => person.id));
+  const everybody = [
+    ...guardians.slice(0, MOST_PAYERS).map(({ person }) => toPayer(person, false, now, timeZone)),
+    ...players
+      .slice(0, MOST_PAYERS)
+      .filter(({ person }) => !isGuardian.has(person.id))
+      .map(({ person }) => toPayer(person, true, now, timeZone)),
+  ];
+  return {
+    rows: everybody.filter((payer) => !payer.isMinor).sort((a, b) => (a.name < b.name ? -1 : 1)),
+    hasMore: guardians.length > MOST_PAYERS || players.length > MOST_PAYERS,
+  };
 }
 
 /** For leads: one payer of the program as told of a document; null when there is no such person in it. */

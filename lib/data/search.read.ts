@@ -4,6 +4,7 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import { Prisma } from './generated/client';
+import { idsByName } from './names';
 import { personRef, toPerson } from './select';
 import { taggedQuery, textQuery } from './text-query';
 import { lessonsVisibleTo, playersVisibleTo } from './visibility';
@@ -21,8 +22,6 @@ export interface FoundLesson {
 
 /** So many of the newest lessons are looked through word by word. */
 const NEWEST = 200;
-/** Of so many players whose name fits, the first by name are told. */
-const MOST_NAMES = 200;
 
 /**
  * Players of the program whose name holds all the words, by name, at most 20; of very many that fit, 20 of them, and
@@ -32,20 +31,12 @@ export async function findPlayers(
   viewer: Viewer,
   typed: string,
 ): Promise<{ rows: PersonRef[]; hasMore: boolean }> {
-  const query = taggedQuery(typed);
-  if (!isStaff(viewer) || query === null) return { rows: [], hasMore: false };
+  if (!isStaff(viewer)) return { rows: [], hasMore: false };
   const take = 20;
-  // Program and role are asked of what was found: among the words, they would have the planner gather all players.
-  const found = await prisma.$queryRaw<{ id: string }[]>`
-    WITH hits AS MATERIALIZED (SELECT "personId", "sortName", role, "programId" FROM "Membership"
-      WHERE tagged_words(program_tag("programId"), "sortName")
-          @@ to_tsquery('simple', format(${query}, program_tag(${viewer.programId}::uuid))) OFFSET 0)
-    SELECT "personId" AS id FROM (SELECT * FROM hits
-      WHERE role = 'player' AND "programId" = ${viewer.programId}::uuid LIMIT ${MOST_NAMES}) fitting
-    ORDER BY "sortName", "personId" LIMIT ${take + 1}`;
+  const found = await idsByName(viewer, typed, ['player'], take + 1);
   const rows = await prisma.person.findMany({
     where: {
-      AND: [{ id: { in: found.slice(0, take).map(({ id }) => id) } }, playersVisibleTo(viewer)],
+      AND: [{ id: { in: found.slice(0, take) } }, playersVisibleTo(viewer)],
     },
     select: personRef,
     orderBy: [{ name: 'asc' }, { id: 'asc' }],

@@ -185,7 +185,7 @@ export const MONEY_ROWS: Record<string, Record<string, Row>> = {
     readPayer: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => payersRead.readPayer(v, t.returned.id, at, tx)),
     listPayers: row(
       LEADS,
-      (v, _t, tx) => payersRead.listPayers(v, at, tx),
+      async (v, _t, tx) => (await payersRead.listPayers(v, at, '', tx)).rows,
       has('id', (t: never) => (t as { guardian: { id: string } }).guardian.id),
     ),
     readPayerOf: row(LEADS, (v, t, tx) => payersRead.readPayerOf(v, t.player.id, at, tx)),

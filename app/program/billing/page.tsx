@@ -1,4 +1,5 @@
 import type { Metadata } from 'next';
+import Form from 'next/form';
 import Link from 'next/link';
 import { redirect } from 'next/navigation';
 import { pageFrame } from '@/app/_server/page-frame';
@@ -35,14 +36,21 @@ const one = (value: string | string[] | undefined) => (typeof value === 'string'
 export default async function ProgramBillingPage({ searchParams }: Props) {
   const viewer = await requireViewer('/program/billing');
   if (!isLead(viewer)) redirect(isStaff(viewer) ? '/program' : '/billing');
-  const { after, packs: packsAfter, months: monthsAfter, documents: documentsAfter } = await searchParams;
+  const {
+    after,
+    packs: packsAfter,
+    months: monthsAfter,
+    documents: documentsAfter,
+    payer,
+  } = await searchParams;
+  const find = one(payer)?.trim() ?? '';
   const frame = await pageFrame(viewer);
   const { program, now, timeZone } = frame;
   const [owed, toGiveBack, packs, payers, prices, oldPrices, months, documents] = await Promise.all([
     listOwed(viewer, { after: one(after) }),
     listToGiveBack(viewer),
     listPacks(viewer, 'program', { after: one(packsAfter) }),
-    listPayers(viewer, now),
+    listPayers(viewer, now, find),
     listPrices(viewer),
     listOldPrices(viewer),
     listMonths(viewer, { after: one(monthsAfter) }),
@@ -112,11 +120,26 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
           <MoreLink page="/program/billing" list="packs" next={packs.next}>
             Packs sold before these
           </MoreLink>
-          {packPrices.length > 0 && payers.length > 0 ? (
-            <SellPack payers={payers.map(({ id, name }) => ({ id, name }))} prices={packPrices} />
+          {packPrices.length > 0 && payers.rows.length > 0 ? (
+            <SellPack payers={payers.rows.map(({ id, name }) => ({ id, name }))} prices={packPrices} />
           ) : (
-            <p className="small soft">To sell one, put a pack on the price list first.</p>
+            <p className="small soft">
+              {packPrices.length === 0
+                ? 'To sell one, put a pack on the price list first.'
+                : find === ''
+                  ? 'Nobody here can buy a pack yet.'
+                  : `Nobody who could buy a pack is called “${find}”.`}
+            </p>
           )}
+          {payers.hasMore || find !== '' ? (
+            <Form action="/program/billing" role="search" className="acts">
+              <label>
+                Find a buyer by name{' '}
+                <input type="search" name="payer" defaultValue={find} maxLength={80} autoComplete="off" />
+              </label>
+              <button className="btn">Find</button>
+            </Form>
+          ) : null}
         </Row>
         <Row label="Month by month" id="months">
           <MonthsTable months={months.rows} thisMonth={dayIn(timeZone, now).slice(0, 7)} />

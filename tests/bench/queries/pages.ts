@@ -7,6 +7,7 @@ import { listDocuments } from '@/lib/data/documents.read';
 import { listLedger } from '@/lib/data/ledger.read';
 import { listLoads } from '@/lib/data/loads.read';
 import { listPacks } from '@/lib/data/packs.read';
+import { listPayers } from '@/lib/data/payers.read';
 import { listPlayers } from '@/lib/data/players.read';
 import { listGiven, listOverdueSwings } from '@/lib/data/practice.read';
 import { listOldPrices, listPrices } from '@/lib/data/prices.read';
@@ -82,6 +83,7 @@ export async function readsOf(of: Generated): Promise<Reads> {
           listOwed(lead),
           listToGiveBack(lead),
           listPacks(lead, 'program'),
+          listPayers(lead, new Date()),
           listPrices(lead),
           listOldPrices(lead),
           listMonths(lead),
