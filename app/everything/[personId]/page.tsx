@@ -68,24 +68,26 @@ export default async function EverythingPage({ params }: { params: Promise<{ per
           {held && <Pennant>{HELD_WORDS}</Pennant>}
         </PageHead>
         <Row label="Take a copy">
-          <p className="read">
-            One file with all that {frame.program.name} keeps about {subject.isSelf ? 'you' : subject.name}: a
-            page in plain words that opens in any browser, and the clips, voices, captions and bills as they
-            are. It can be fetched for 24 hours, by you alone.
-          </p>
-          <CopyPart
-            personId={subject.personId}
-            freshId={ports.ids.uuid()}
-            copies={copies}
-            now={now}
-            timeZone={timeZone}
-          />
+          <div className="stack">
+            <p className="read">
+              One file with all that {frame.program.name} keeps about {subject.isSelf ? 'you' : subject.name}:
+              a page in plain words that opens in any browser, and the clips, voices, captions and bills as
+              they are. It can be fetched for 24 hours, by you alone.
+            </p>
+            <CopyPart
+              personId={subject.personId}
+              freshId={ports.ids.uuid()}
+              copies={copies}
+              now={now}
+              timeZone={timeZone}
+            />
+          </div>
         </Row>
         <Row label="Erase">
           {erasure && isAsked ? (
             <Asked erasure={erasure} now={now} timeZone={timeZone} />
           ) : (
-            <>
+            <div className="stack">
               {state === 'cancelled' && erasure?.cancelledAt && (
                 <p className="small soft">
                   An erasure was asked for and taken back{' '}
@@ -100,25 +102,29 @@ export default async function EverythingPage({ params }: { params: Promise<{ per
                 freshId={ports.ids.uuid()}
                 words={erasureWords(subject, frame.program.name)}
               />
-            </>
+            </div>
           )}
         </Row>
         {isLead(viewer) && isPlayer && (
           <Row label="Legal hold">
-            <p className="read">
-              While a hold stands, nothing of {subject.name} is deleted or erased, whatever the deadlines say.
-              The player and their guardians see that one stands, and not why.
-            </p>
-            <Holds holds={holds} now={now} timeZone={timeZone} />
-            {!held && <HoldForm personId={subject.personId} freshId={ports.ids.uuid()} />}
+            <div className="stack">
+              <p className="read">
+                While a hold stands, nothing of {subject.name} is deleted or erased, whatever the deadlines
+                say. The player and their guardians see that one stands, and not why.
+              </p>
+              <Holds holds={holds} now={now} timeZone={timeZone} />
+              {!held && <HoldForm personId={subject.personId} freshId={ports.ids.uuid()} />}
+            </div>
           </Row>
         )}
         <Row label="How long">
-          <p className="read">
-            What is kept goes by itself after these times. {frame.program.name} must follow its own law and
-            its governing body; ask there if you want to know more.
-          </p>
-          <DeadlineList deadlines={deadlines} />
+          <div className="stack">
+            <p className="read">
+              What is kept goes by itself after these times. {frame.program.name} must follow its own law and
+              its governing body; ask there if you want to know more.
+            </p>
+            <DeadlineList deadlines={deadlines} />
+          </div>
         </Row>
       </Page>
     </>

@@ -20,15 +20,17 @@ export const DeadlinesForm = ({ deadlines }: { deadlines: Deadlines }) => {
             <li key={name} className="stack tight">
               <h3>{title}</h3>
               <p className="read">{goes}</p>
-              <TextField
-                label={`Days ${from}`}
-                hint={`${min} to ${max} days. Without a choice: ${daysInWords(days)}.`}
-                name={name}
-                inputMode="numeric"
-                autoComplete="off"
-                defaultValue={deadlines[name]}
-                error={fault(name)}
-              />
+              <div className="read">
+                <TextField
+                  label={`Days ${from}`}
+                  hint={`${min} to ${max} days. Without a choice: ${daysInWords(days)}.`}
+                  name={name}
+                  inputMode="numeric"
+                  autoComplete="off"
+                  defaultValue={deadlines[name]}
+                  error={fault(name)}
+                />
+              </div>
               <p className="small soft read">{why}</p>
             </li>
           );
