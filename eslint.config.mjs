@@ -109,7 +109,18 @@ export default tseslint.config(
       'playwright/no-wait-for-timeout': 'error',
       'playwright/expect-expect': [
         'error',
-        { assertFunctionNames: ['wholeJob', 'check', 'payerJob', 'guardianJob', 'leadJob', 'packJob'] },
+        {
+          assertFunctionNames: [
+            'wholeJob',
+            'check',
+            'payerJob',
+            'guardianJob',
+            'leadJob',
+            'packJob',
+            'checklistJob',
+            'inviteTableJob',
+          ],
+        },
       ],
       'playwright/no-force-option': 'off', // drawn choices lie over their real radio buttons
       'playwright/consistent-spacing-between-blocks': 'off', // prettier's business

@@ -37,7 +37,15 @@ test('pages of a player', async ({ browser }, info) => {
 test('pages of a coach', async ({ browser }, info) => {
   const page = await enterAs(browser, info, 'Deshawn Ellery');
   const isQuiet = failOnConsole(page);
-  for (const path of ['/desk', '/desk?show=care', '/players', '/people', '/program', '/program/drills'])
+  for (const path of [
+    '/desk',
+    '/desk?show=care',
+    '/players',
+    '/people',
+    '/program',
+    '/program/drills',
+    '/program/checklist',
+  ])
     await check(page, path, 'h1');
   await page.goto('/desk?show=all');
   await page.getByRole('link', { name: /the lesson of Mina Castellano/ }).click();
