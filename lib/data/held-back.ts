@@ -10,12 +10,14 @@ export async function isHeldBack(tx: Tx | undefined, personId: string): Promise<
   if (held.length === 0) return false;
   if (held.includes(personId)) return true;
   const thread = { playerId: { in: held } };
-  const beside = await Promise.all([
-    db(tx).guardianship.count({ where: { guardianId: personId, playerId: { in: held } } }),
-    db(tx).lesson.count({ where: { coachId: personId, thread } }),
-    db(tx).return.count({ where: { byId: personId, lesson: { thread } } }),
-    db(tx).reply.count({ where: { authorId: personId, thread } }),
-    db(tx).breakdown.count({ where: { byId: personId, lesson: { thread } } }),
-  ]);
-  return beside.some((count) => count > 0);
+  // One after the other: inside a transaction there is one connection.
+  const counts = [
+    () => db(tx).guardianship.count({ where: { guardianId: personId, playerId: { in: held } } }),
+    () => db(tx).lesson.count({ where: { coachId: personId, thread } }),
+    () => db(tx).return.count({ where: { byId: personId, lesson: { thread } } }),
+    () => db(tx).reply.count({ where: { authorId: personId, thread } }),
+    () => db(tx).breakdown.count({ where: { byId: personId, lesson: { thread } } }),
+  ];
+  for (const count of counts) if ((await count()) > 0) return true;
+  return false;
 }
