@@ -48,7 +48,10 @@ test('pages of a coach', async ({ browser }, info) => {
   ])
     await check(page, path, 'h1');
   await page.goto('/desk?show=all');
-  await page.getByRole('link', { name: /the lesson of Mina Castellano/ }).click();
+  await page
+    .getByRole('link', { name: /the lesson of Mina Castellano/ })
+    .first()
+    .click();
   await page.waitForURL('**/bench');
   await check(page, new URL(page.url()).pathname, '[data-shown-frame]');
   isQuiet();
