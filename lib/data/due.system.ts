@@ -36,16 +36,22 @@ export interface TellingProgram {
 }
 
 /** Every program. */
-export const listProgramsToTell = (_system: System): Promise<TellingProgram[]> =>
-  prisma.program.findMany({ select: { id: true, name: true, timeZone: true }, orderBy: { id: 'asc' } });
+export async function listProgramsToTell(_system: System): Promise<TellingProgram[]> {
+  return prisma.program.findMany({
+    select: { id: true, name: true, timeZone: true },
+    orderBy: { id: 'asc' },
+  });
+}
 
 /** Staff to tell of a lesson: see `listStaffToTell`. */
-export const listStaffDue = (
+export async function listStaffDue(
   _system: System,
   tx: Tx,
   programId: string,
   about: { coachId: string | null; isMinors: boolean; today: Day },
-): Promise<Reached[]> => staffToTell(tx, programId, about);
+): Promise<Reached[]> {
+  return staffToTell(tx, programId, about);
+}
 
 /** A lesson that is waited for. */
 export interface PromisedLesson {
