@@ -24,7 +24,7 @@ export async function leadJob(browser: Browser, info: TestInfo): Promise<void> {
   await dialog.getByLabel('Price in USD').fill(price);
   await dialog.getByRole('button', { name: 'Keep it' }).click();
   await expect(dialog).toBeHidden();
-  await expect(prices.getByText(`$${price}`)).toBeVisible();
+  await expect(prices.getByText(`$${price}`).first()).toBeVisible();
   await prices.getByText('Earlier versions').click();
   await expect(prices.getByText(/Five lessons, version 1/)).toBeVisible();
 
@@ -42,9 +42,10 @@ export async function leadJob(browser: Browser, info: TestInfo): Promise<void> {
   await row.getByRole('button', { name: 'Who has the lesson of Harriet Pell' }).click();
   await dialog.getByLabel('Coach', { exact: true }).selectOption({ label: name });
   await dialog.getByLabel('A note to the coach').fill('Her first one.');
-  await dialog.getByRole('button', { name: 'Hand it over' }).click();
+  await dialog.getByRole('button', { name: 'Give it' }).click();
   await expect(dialog).toBeHidden();
-  await expect(row.getByText(name)).toBeVisible();
+  await expect(row.getByText(`Submitted, ${name}`)).toBeVisible();
+  await expect(row.getByText('Her first one.').first()).toBeVisible();
   const coach = await enterAs(browser, info, name);
   await coach.goto('/desk?show=mine');
   await expect(coach.getByRole('row').filter({ hasText: 'Harriet Pell' })).toBeVisible();
