@@ -7,7 +7,7 @@ import { prisma } from './client';
 import { toPerson } from './select';
 
 /** So many of a coach's latest lessons tell the pace. */
-const LATEST = 12;
+const LATEST = 8;
 
 /**
  * What lies with each coach and lead of the program, by name, and how their latest went. "Due today" is what is promised

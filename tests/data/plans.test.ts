@@ -87,7 +87,7 @@ const lastOf = async <T>(
 // The rows touched: what one step of a plan read at most, its page of fifty, and what waits (180).
 test.each<[string, string, number, () => Promise<unknown>]>([
   ['a coach’s own desk', 'Lesson_waiting_coach_idx', 100, () => readDesk(coach, { filter: 'mine', now })],
-  ['what is nobody’s yet', 'Lesson_waiting_coach_idx', 200, () => readDesk(lead, { filter: 'open', now })],
+  ['what is nobody’s yet', 'Lesson_waiting_open_idx', 100, () => readDesk(lead, { filter: 'open', now })],
   ['all that waits', 'Lesson_waiting_idx', 200, () => readDesk(lead, { filter: 'all', now })],
   ['what needs care', 'Lesson_waiting', 200, () => listCare(lead, now)],
   [
