@@ -107,14 +107,17 @@ export async function callServerAction(
 
 /**
  * The value that an action returned. A page that the action had drawn anew comes in the same stream and names code of
- * the browser: only the rows of plain data are read.
+ * the browser: the root is cut down to the answer, and only rows of plain data are read.
  */
 async function readAnswer(text: string): Promise<Answer<unknown> | null> {
-  const rows = text.split('\n').filter((row) => /^[0-9a-f]+:(?![A-Z])/.test(row) || row === '');
+  const rows = text.split('\n').filter((row) => /^[0-9a-f]+:["[{]/.test(row) && !row.startsWith('0:'));
+  const root = /^0:\{"a":("[^"]*")/m.exec(text)?.[1];
+  if (!root) return null;
+  const cut = [`0:{"a":${root}}`, ...rows, ''].join('\n');
   const options = { serverConsumerManifest: { moduleMap: null, serverModuleMap: null, moduleLoading: null } };
   try {
-    const root = await reply.createFromReadableStream(new Blob([`${rows.join('\n')}\n`]).stream(), options);
-    return ((await root.a) ?? null) as Answer<unknown> | null;
+    const { a } = await reply.createFromReadableStream(new Blob([cut]).stream(), options);
+    return ((await a) ?? null) as Answer<unknown> | null;
   } catch {
     return null;
   }
