@@ -29,6 +29,8 @@ export async function claimClip(
   id: ClipId,
   declared: { sizeBytes: number; type: string },
 ): Promise<{ isStored: boolean }> {
+  // A sweep may just be noting that all of it is there: a claim beside it would open the clip again.
+  await db(tx).$queryRaw`SELECT 1 FROM "Clip" WHERE id = ${id}::uuid FOR UPDATE`;
   const clip = await ownClip(viewer, tx, id);
   const isOpen = clip.state === 'expected' || clip.state === 'uploading' || clip.state === 'failed';
   if (!isOpen && Number(clip.sizeBytes) !== declared.sizeBytes) {
