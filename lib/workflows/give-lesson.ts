@@ -76,7 +76,8 @@ export async function giveLesson(
     playerName: side.player.name,
     lessonNumber: promise.number,
     byName: (await readAuthor(viewer, tx)).name,
-    path: `/lessons/${lesson.id}/bench`,
+    // Where the note stands.
+    path: '/desk',
   };
   const isMinors = isMinor({ birthDate: side.player.birthDate as Day | null }, side.today);
   const staff = await listStaffToTell(viewer, tx, { coachId, isMinors, today: side.today });

@@ -39,7 +39,7 @@ export function noticeWords(notice: NoticeBody): NoticeWords {
       return {
         title: `${byName} handed you lesson ${lessonNumber} for ${playerName}`,
         lines: ['It stands on your desk now, with the time it is promised by.'],
-        action: 'Open the lesson',
+        action: 'Open the desk',
       };
     }
     case 'promise-moved': {

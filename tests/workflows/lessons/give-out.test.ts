@@ -30,7 +30,7 @@ describe('handing a lesson over', () => {
     ]);
     expect((await mailsTo(people.coach2)).at(-1)).toMatchObject({
       kind: 'lesson-given',
-      data: { byName: 'Cole Coach', path: `/lessons/${lessonId}/bench` },
+      data: { byName: 'Cole Coach', path: '/desk' },
     });
     expect((await auditOf(lessonId)).slice(-2)).toEqual(['lesson.taken', 'lesson.assigned']);
     expect(JSON.stringify(await readLesson(as.player, lessonId))).not.toContain(note);
