@@ -1,6 +1,7 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
 import { redirect } from 'next/navigation';
+import { clipUrl } from '@/app/_server/clip-url';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Notice } from '@/app/_ui/notice';
@@ -9,6 +10,7 @@ import { OverdueSwings } from '@/app/practice/_practice/overdue-swings';
 import { Page } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import { countDesk, listCare, listOwnPromises, listOwnReviewTimes, readDesk } from '@/lib/data/desk.read';
+import type { DeskRow } from '@/lib/data/desk-select';
 import { listDeskViews } from '@/lib/data/desk-views.read';
 import { listLoads } from '@/lib/data/loads.read';
 import { listOverdueSwings } from '@/lib/data/practice.read';
@@ -21,7 +23,7 @@ import {
 } from '@/lib/domain/desk/desk-query';
 import { eveningLine, paceMinutes } from '@/lib/domain/desk/evening-line';
 import { dayIn } from '@/lib/domain/people/age';
-import { isLead, isStaff } from '@/lib/domain/people/viewer';
+import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { coachChoice } from './_desk/coach-words';
 import { endOfDay } from './_desk/due';
 import { DeskHead } from './_desk/desk-head';
@@ -109,6 +111,7 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
         ) : (
           <DeskTable
             rows={desk.rows}
+            posters={postersOf(viewer, desk.rows, frame.now)}
             isReturned={filter === 'returned'}
             viewer={viewer}
             coaches={coaches}
@@ -150,3 +153,10 @@ const EMPTY = {
   },
   returned: { title: 'Nothing returned this week', words: 'What you return stays here for a week.' },
 } as const satisfies Record<DeskFilter, { title: string; words: string }>;
+
+const postersOf = (viewer: Viewer, rows: readonly DeskRow[], now: Date) =>
+  new Map(
+    rows.flatMap(({ posterClipId: id }) =>
+      id ? [[id, clipUrl(viewer, id, 'poster.jpg', now)] as const] : [],
+    ),
+  );

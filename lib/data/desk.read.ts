@@ -1,4 +1,10 @@
-import { DESK_FILTERS, type DeskCursor, type DeskFilter, type DeskQuery } from '@/lib/domain/desk/desk-query';
+import {
+  DESK_FILTERS,
+  MOST_COUNTED,
+  type DeskCursor,
+  type DeskFilter,
+  type DeskQuery,
+} from '@/lib/domain/desk/desk-query';
 import type { PersonRef } from '@/lib/domain/lessons/lesson';
 import { isLead, isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { LessonId, PersonId } from '@/lib/domain/shared/ids';
@@ -9,9 +15,6 @@ import { deskSelect, toDeskRow, type DeskRow } from './desk-select';
 import { idsMatching, WAITING, whereAfter, whereOfList, whereOfQuery } from './desk-where';
 import { personRef, toBirthDate, toPerson } from './select';
 import { lessonsVisibleTo } from './visibility';
-
-/** Counts of the desk end here: "100" then means that there are so many or more. */
-export const MOST_COUNTED = 100;
 
 /** The waiting lessons of the program that need care. Empty for anybody who is not staff. */
 export async function listCare(viewer: Viewer, now: Date): Promise<LessonId[]> {

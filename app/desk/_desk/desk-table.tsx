@@ -1,4 +1,3 @@
-import { clipUrl } from '@/app/_server/clip-url';
 import type { DeskRow } from '@/lib/data/desk-select';
 import { dayIn } from '@/lib/domain/people/age';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
@@ -9,6 +8,8 @@ import css from './desk.module.css';
 
 type Props = {
   rows: DeskRow[];
+  /** Addresses of the stills, by clip. */
+  posters: ReadonlyMap<string, string>;
   isReturned: boolean;
   viewer: Viewer;
   coaches: CoachChoice[];
@@ -17,7 +18,7 @@ type Props = {
 };
 
 /** The lessons of a list: what is overdue first, then by promise; returned ones latest first. */
-export const DeskTable = ({ rows, isReturned, viewer, coaches, now, timeZone }: Props) => {
+export const DeskTable = ({ rows, posters, isReturned, viewer, coaches, now, timeZone }: Props) => {
   const sections = isReturned ? [{ title: '', rows }] : sectionsOf(rows, now, timeZone);
   const today = dayIn(timeZone, now);
   return (
@@ -59,7 +60,7 @@ export const DeskTable = ({ rows, isReturned, viewer, coaches, now, timeZone }: 
               now={now}
               today={today}
               timeZone={timeZone}
-              poster={row.posterClipId ? clipUrl(viewer, row.posterClipId, 'poster.jpg', now) : null}
+              poster={posters.get(row.posterClipId ?? '') ?? null}
             />
           ))}
         </tbody>

@@ -1,7 +1,12 @@
 import Form from 'next/form';
 import Link from 'next/link';
-import { DESK_FILTERS, deskAddress, type DeskFilter, type DeskQuery } from '@/lib/domain/desk/desk-query';
-import { MOST_COUNTED } from '@/lib/data/desk.read';
+import {
+  DESK_FILTERS,
+  MOST_COUNTED,
+  deskAddress,
+  type DeskFilter,
+  type DeskQuery,
+} from '@/lib/domain/desk/desk-query';
 import css from './desk.module.css';
 
 const NAMES = {

@@ -3,6 +3,9 @@ import type { PersonRef } from '../lessons/lesson';
 import { STATE_WORD } from '../lessons/words';
 import { anId, type LessonId, type PersonId } from '../shared/ids';
 
+/** Counts of the desk end here: "100" then means that there are so many or more. */
+export const MOST_COUNTED = 100;
+
 export const DESK_FILTERS = ['mine', 'open', 'all', 'care', 'returned'] as const;
 export type DeskFilter = (typeof DESK_FILTERS)[number];
 
