@@ -10,7 +10,10 @@ export const FAKE_MICROPHONE = ['--use-fake-device-for-media-stream', '--use-fak
 const CAPTION = 'Land with your front foot more closed.';
 
 /** The coach's part: speaks over the frames, keeps it, writes a caption against the voice, returns the lesson. */
-export async function recordBreakdown(coach: Page): Promise<void> {
+export async function recordBreakdown(
+  coach: Page,
+  ready: string | RegExp = 'The breakdown is ready. It goes to the player with the lesson.',
+): Promise<void> {
   const stage = coach.getByRole('application').first();
   await coach.getByRole('button', { name: 'Record, pause, or go on' }).first().click();
   const check = coach.getByRole('dialog', { name: 'Record a breakdown' });
@@ -27,11 +30,7 @@ export async function recordBreakdown(coach: Page): Promise<void> {
   await expect(bar.getByText(/0:0[5-9]/)).toBeVisible();
   await bar.getByRole('button', { name: 'Stop recording' }).click();
   await coach.getByRole('button', { name: 'Keep it' }).click();
-  await expect(coach.getByText('The breakdown is ready. It goes to the player with the lesson.')).toBeVisible(
-    {
-      timeout: 60_000,
-    },
-  );
+  await expect(coach.getByText(ready)).toBeVisible({ timeout: 60_000 });
 }
 
 /** Writes one caption over the first seconds of the voice and says that it was read over. */
@@ -48,7 +47,7 @@ export async function writeCaption(coach: Page): Promise<void> {
 }
 
 /** Nothing that axe finds by WCAG 2.2 AA on a part of the page. */
-async function expectAccessible(page: Page, part: string): Promise<void> {
+export async function expectAccessible(page: Page, part: string): Promise<void> {
   const { violations } = await new AxeBuilder({ page })
     .include(part)
     .withTags(['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'])
