@@ -1,0 +1,3 @@
+-- CreateIndex
+CREATE INDEX "Thread_programId_guardsUntil_idx" ON "Thread"("programId", "guardsUntil");
+
