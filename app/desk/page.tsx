@@ -130,7 +130,7 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
           </Link>
           <p className="small soft">J and K move, Enter opens, T takes</p>
         </div>
-        {mayLead && filter !== 'returned' ? <GiveOutBar /> : null}
+        {mayLead && filter !== 'returned' && desk.rows.length > 0 ? <GiveOutBar /> : null}
         <DeskKeys />
       </Page>
     </>

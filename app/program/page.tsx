@@ -4,12 +4,14 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Money } from '@/app/_ui/money';
 import { Moment } from '@/app/_ui/moment';
+import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import { countConcerns } from '@/lib/data/concerns.read';
 import { listAudit, readChecklist } from '@/lib/data/program.read';
 import { exponentOf } from '@/lib/domain/billing/money';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
+import { auditWords } from '@/lib/domain/shared/audit-words';
 import { SettingsForm } from './_program/settings-form';
 import { SettingsList } from './_program/settings-list';
 import { ZoneForm } from './_program/zone-form';
@@ -17,14 +19,15 @@ import { ZoneForm } from './_program/zone-form';
 export const metadata: Metadata = { title: 'Program' };
 
 /** How the program works: promise, price and way to pay, the way to every other setting, and what was done. */
-export default async function ProgramPage() {
+export default async function ProgramPage({ searchParams }: { searchParams: Promise<PageQuery> }) {
   const viewer = await requireViewer('/program');
   if (!isStaff(viewer)) redirect('/lessons');
+  const query = await searchParams;
   const [frame, checklist, concerns, audit] = await Promise.all([
     pageFrame(viewer),
     readChecklist(viewer),
     countConcerns(viewer),
-    listAudit(viewer, 60),
+    listAudit(viewer, { after: oneOf(query['audit']) }),
   ]);
   const { program, now, timeZone } = frame;
   const exponent = exponentOf(program.currency);
@@ -89,15 +92,18 @@ export default async function ProgramPage() {
           </Row>
         ) : null}
         {isLead(viewer) ? (
-          <Row label="What was done">
+          <Row label="What was done" id="audit">
             <ol className="small">
-              {audit.map((entry) => (
+              {audit.rows.map((entry) => (
                 <li key={entry.id}>
-                  <Moment at={entry.at} now={now} timeZone={timeZone} />: {entry.action.replace('.', ' ')}
-                  {entry.actor ? ` by ${entry.actor}` : ''}
+                  <Moment at={entry.at} now={now} timeZone={timeZone} />: {auditWords(entry.action)}
+                  {entry.actor ? `, by ${entry.actor}` : ''}
                 </li>
               ))}
             </ol>
+            <MoreLink page="/program" list="audit" next={audit.next} query={query}>
+              What was done before that
+            </MoreLink>
           </Row>
         ) : null}
       </Page>

@@ -1,6 +1,7 @@
 import { v7 as uuid } from 'uuid';
 import { SHOWN_ACTION, shownSchema, type Shown } from '@/lib/domain/people/shown';
 import type { System, Viewer } from '@/lib/domain/people/viewer';
+import type { AuditAction } from '@/lib/domain/shared/audit-words';
 import type { PersonId, ProgramId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
 
@@ -8,7 +9,7 @@ const HOUR = 3_600_000;
 
 /** What is written down of a change: an action like `lesson.returned`, its subject like `lesson:<id>`, ids only, no content. */
 export interface AuditFacts {
-  action: string;
+  action: AuditAction;
   subject: string;
   data?: Record<string, string | number | boolean | null>;
 }

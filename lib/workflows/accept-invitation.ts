@@ -17,6 +17,7 @@ import { INVITATION_DAYS, invitationState } from '@/lib/domain/people/invitation
 import { wordsOf } from '@/lib/domain/people/password';
 import { isMinor, mayHaveLogin } from '@/lib/domain/people/safeguarding';
 import type { System } from '@/lib/domain/people/viewer';
+import type { AuditAction } from '@/lib/domain/shared/audit-words';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { InvitationId, PersonId, ProgramId } from '@/lib/domain/shared/ids';
 import type { Passwords, Ports } from './ports';
@@ -115,7 +116,7 @@ export async function acceptInvitation(
     await queue.drainOutbox(tx);
   }
 
-  function audit({ id, programId, role }: InvitationFacts, tx: Tx, action: string, subject: string) {
+  function audit({ id, programId, role }: InvitationFacts, tx: Tx, action: AuditAction, subject: string) {
     return writeSystemAudit(system, tx, programId, { action, subject, data: { invitationId: id, role } });
   }
 }

@@ -85,7 +85,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
   ...PROGRAM_ROWS,
   'audit.write': {
     writeAudit: self((viewer, tx) =>
-      audit.writeAudit(viewer, tx, { action: 'test.done', subject: 'test:1' }),
+      audit.writeAudit(viewer, tx, { action: 'program.changed', subject: 'program:1' }),
     ),
     noteShown: self((viewer) =>
       audit.noteShown(viewer, { playerId: fresh<PersonId>(), what: 'lesson', id: uuid() }, at),
@@ -266,7 +266,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'invitations.read': {
     listInvitations: row(
       STAFF,
-      (v) => invitationsRead.listInvitations(v, at),
+      async (v) => (await invitationsRead.listInvitations(v, at)).rows,
       has('id', (t: never) => (t as { invitation: { id: string } }).invitation.id),
     ),
     // Each guardian is asked by address for a child of their own.
@@ -371,11 +371,6 @@ export const ROWS: Record<string, Record<string, Row>> = {
     countOutbox: system('health counts; nothing of a mail is told'),
   },
   'people.read': {
-    listPeople: row(
-      STAFF,
-      (v) => peopleRead.listPeople(v),
-      has('personId', (t: never) => (t as { player: { id: string } }).player.id),
-    ),
     readPlayer: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) => peopleRead.readPlayer(v, t.player.id, tx)),
     listWards: row(
       { guardian: ['own'] },
@@ -401,6 +396,26 @@ export const ROWS: Record<string, Record<string, Row>> = {
     endOwnSessions: self((v, tx) => people.endOwnSessions(v, tx)),
     setStaffRole: row(LEADS, (v, t, tx) =>
       done(people.setStaffRole(v, tx, t.inReview.coachId as PersonId, 'lead', true)),
+    ),
+  },
+  'people-lists.read': {
+    listPeople: row(
+      STAFF,
+      async (v) => (await peopleLists.listPeople(v, 'player')).rows,
+      has('personId', (t: never) => (t as { player: { id: string } }).player.id),
+    ),
+    listNeedingCare: row(
+      STAFF,
+      async (v, t) => {
+        await prisma.thread.updateMany({ where: { playerId: t.player.id }, data: { guardsUntil: null } });
+        return (await peopleLists.listNeedingCare(v, v.adultsBornUntil)).rows;
+      },
+      has('personId', (t: never) => (t as { player: { id: string } }).player.id),
+    ),
+    findPeople: row(
+      STAFF,
+      async (v, t) => (await peopleLists.findPeople(v, await nameOf(t.player.id))).rows,
+      has('personId', (t: never) => (t as { player: { id: string } }).player.id),
     ),
   },
   'players.read': {

@@ -53,8 +53,8 @@ export async function leadJob(browser: Browser, info: TestInfo): Promise<void> {
 
   await lead.goto('/program');
   const done = lead.getByRole('region', { name: 'What was done' });
-  await expect(done.getByText(/price changed by Noor Haddad/).first()).toBeVisible();
-  await expect(done.getByText(/lesson assigned by Noor Haddad/).first()).toBeVisible();
+  await expect(done.getByText(/a price was changed, by Noor Haddad/).first()).toBeVisible();
+  await expect(done.getByText(/a lesson was given to a coach, by Noor Haddad/).first()).toBeVisible();
   isQuiet();
   await lead.context().close();
 }
