@@ -77,10 +77,10 @@ const named = (part: PartSubject) =>
     : { ...part, breakdownId: part.breakdownId as BreakdownId };
 
 const parts: PartClaims = {
-  async claim(request, part, { sizeBytes }) {
+  async claim(request, part, { sizeBytes, print }) {
     assertSameOrigin(request.headers);
     const viewer = await senderOf(request);
-    const { isStored } = await claimPart(ports, viewer, named(part), sizeBytes);
+    const { isStored } = await claimPart(ports, viewer, named(part), sizeBytes, print);
     return { personId: viewer.personId, isStored };
   },
   stored: ({ part, personId, ...facts }) =>

@@ -18,7 +18,7 @@ export interface StoredFacts {
 }
 
 /**
- * Notes that a part is stored; a repeat changes nothing. Throws `not-found` when the breakdown was removed meanwhile
+ * Notes that a part is stored; a repeat changes nothing, and of two the bytes that lie there last count. Throws `not-found` when the breakdown was removed meanwhile
  * or is another coach's. Answers whether adults may write to the player at this moment: if not, the part has to go.
  */
 export async function storePart(
@@ -65,7 +65,7 @@ export async function storePart(
   const { sizeBytes, md5, storageKey, at } = facts;
   const key = { breakdownId: part.breakdownId, segmentId: part.segmentId, number: part.number };
   const { count } = await db(tx).breakdownPart.updateMany({
-    where: { ...key, storageKey: null },
+    where: { ...key, OR: [{ storageKey: null }, { storageKey, md5: { not: md5 } }] },
     data: { sizeBytes, md5, storageKey, storedAt: at },
   });
   if (count === 0 && (await db(tx).breakdownPart.count({ where: key })) === 0) throw notFound('breakdown');

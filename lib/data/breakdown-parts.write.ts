@@ -10,22 +10,23 @@ export interface PartName {
   number: number;
 }
 
-const otherBytes = () =>
-  new CagepostError(
-    'conflict',
-    'Another part is stored under this number already. Both are kept: this one on your device. Record that take again.',
-  );
+/** The bytes that a part has already. */
+export interface StoredAlready {
+  storageKey: string;
+  sizeBytes: number;
+}
 
 /**
  * Lets a part of a take take its bytes: for the coach who records the breakdown, while it is open and the lesson is
- * theirs. Answers whether it is stored already (a repeat), and the thread whose gate has to be open.
+ * theirs. Answers what is stored there already, null when nothing is, and the thread whose gate has to be open. What is
+ * not stored yet has the size of its newest claim.
  */
 export async function claimPart(
   viewer: Viewer,
   tx: Tx,
   part: PartName,
   sizeBytes: number,
-): Promise<{ isStored: boolean; threadId: ThreadId }> {
+): Promise<{ stored: StoredAlready | null; threadId: ThreadId }> {
   const row = await db(tx).breakdown.findFirst({
     where: { AND: [{ id: part.breakdownId, byId: viewer.personId }, breakdownsVisibleTo(viewer)] },
     select: { state: true, lesson: { select: { state: true, coachId: true, threadId: true } } },
@@ -39,17 +40,15 @@ export async function claimPart(
     where: { breakdownId_segmentId_number: key },
     select: { sizeBytes: true, storageKey: true },
   });
-  if (known?.storageKey) {
-    if (known.sizeBytes !== sizeBytes) throw otherBytes();
-    return { isStored: true, threadId };
-  }
+  if (known?.storageKey)
+    return { stored: { storageKey: known.storageKey, sizeBytes: known.sizeBytes }, threadId };
   assertOpen(row, viewer);
   await db(tx).breakdownPart.upsert({
     where: { breakdownId_segmentId_number: key },
     create: { ...key, sizeBytes },
     update: { sizeBytes },
   });
-  return { isStored: false, threadId };
+  return { stored: null, threadId };
 }
 
 const assertOpen = (

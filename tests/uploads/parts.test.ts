@@ -8,7 +8,7 @@ import { PART_TYPE } from '@/lib/domain/breakdowns/timeline';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import { startHost, type HostRig } from './support/hosts';
 import { buildScene } from '../support/build-scene';
-import { ANNA, put } from './support/sender';
+import { ANNA, beginPut, put } from './support/sender';
 
 // Parts of breakdowns go the same way as clips: the same cases against both hosts.
 
@@ -125,11 +125,45 @@ describe('parts at the embedded host', () => {
   });
   afterEach(() => rig.close());
 
-  test('another content under the same number is told apart', async () => {
-    const part = { breakdownId: randomUUID(), segmentId: randomUUID(), number: 0 };
-    await claim(rig, { ...part, print: 'aa' }, { size: 1000 });
-    expect((await claim(rig, { ...part, print: 'bb' }, { size: 1000 })).fault).toBe('conflict');
-    expect((await claim(rig, part, { size: 1001 })).fault).toBe('conflict');
+  // A take that an older version of the program kept is written anew after an update, in other bytes.
+  describe('made anew', () => {
+    const named = () => ({ breakdownId: randomUUID(), segmentId: randomUUID(), number: 0 });
+
+    test('while the older one is on its way, that one ends and the newer one is kept', async () => {
+      const part = named();
+      const [older, newer] = [partOf(part.segmentId, 0, 50_000), partOf(part.segmentId, 0, 40_000)];
+      const first = await claim(rig, { ...part, print: 'aa' }, { size: older.length });
+      const { cut } = await beginPut(first.url, Buffer.from(older), 20_000);
+      const { url } = await claim(rig, { ...part, print: 'bb' }, { size: newer.length });
+      expect((await put(url, newer)).body.serverData).toMatchObject({ md5: md5(newer) });
+      // The older address leads nowhere any more.
+      expect((await put(first.url, older)).body.fault).toBe('conflict');
+      await cut();
+      expect(rig.parts.storedParts).toMatchObject([{ sizeBytes: newer.length, md5: md5(newer) }]);
+      const storageKey = `breakdowns/${part.breakdownId}/parts/${part.segmentId}-0`;
+      expect(await rig.storage.size(storageKey)).toBe(newer.length);
+    });
+
+    test('when the older one is here but could not be handed on, the newer one takes its place', async () => {
+      rig.parts.storedThrows.push(new Error('database away'));
+      const part = named();
+      const [older, newer] = [partOf(part.segmentId, 0, 50_000), partOf(part.segmentId, 0, 40_000)];
+      const first = await claim(rig, part, { size: older.length });
+      expect((await put(first.url, older)).status).toBe(503);
+      const { url } = await claim(rig, part, { size: newer.length });
+      expect((await put(url, newer)).body.serverData).toMatchObject({ md5: md5(newer) });
+      expect((await rig.uploads.sweep()).completed).toEqual([]);
+      expect(rig.parts.storedParts).toMatchObject([{ md5: md5(newer) }]);
+    });
+
+    test('when the older one is stored, its sender hears that it is', async () => {
+      const part = named();
+      const older = partOf(part.segmentId, 0);
+      const { url } = await claim(rig, { ...part, print: 'aa' }, { size: older.length });
+      await put(url, older);
+      expect((await claim(rig, { ...part, print: 'bb' }, { size: 1000 })).fault).toBe('already-stored');
+      expect(rig.parts.prints).toEqual(['aa', 'bb']);
+    });
   });
 
   test('a full disk is told in words for parts', async () => {

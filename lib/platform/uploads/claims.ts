@@ -57,11 +57,14 @@ export interface StoredPart {
 
 /** The same as `UploadClaims` for parts of breakdowns and for spoken remarks; repeats are answered as at first. */
 export interface PartClaims {
-  /** May this request send this part? Throws a CagepostError when not; `conflict` when other bytes are stored there. */
+  /**
+   * May this request send this part? Throws a CagepostError when not; `conflict` when another part is stored there.
+   * `print` is that of what it says, whichever version wrote its file.
+   */
   claim(
     request: Request,
     part: PartSubject,
-    declared: { sizeBytes: number },
+    declared: { sizeBytes: number; print?: string | undefined },
   ): Promise<{ personId: string; isStored: boolean }>;
   /** Every byte is kept. `not-found`, `wrong-state` and `safeguarding` mean that it has to go again. */
   stored(part: StoredPart): Promise<void>;

@@ -29,6 +29,7 @@ export const createClipSort = (claims: UploadClaims, limits: UploadLimits): Uplo
   maxBytes: limits.maxBytes,
   headBytes: SNIFF_BYTES,
   rememberedForMs: REMEMBERED_FOR_MS,
+  isMadeAnew: false,
   subjectSchema,
   declared(file) {
     const type = acceptedType(file.type);
@@ -43,7 +44,10 @@ export const createClipSort = (claims: UploadClaims, limits: UploadLimits): Uplo
   storageKey: (subject, type) => originalKey(clipOf(subject), typeOf(type)),
   ending: (type) => ACCEPTED_TYPES[typeOf(type)].ending,
   claim: (request, subject, declared) =>
-    claims.claim(request, clipOf(subject), { ...declared, type: typeOf(declared.type) }),
+    claims.claim(request, clipOf(subject), {
+      sizeBytes: declared.sizeBytes,
+      type: typeOf(declared.type),
+    }),
   sniff: (_subject, head, declaredType) => sniffType(head, typeOf(declaredType)),
   progress: async (subject, receivedBytes) => claims.progress?.({ clipId: clipOf(subject), receivedBytes }),
   stored: ({ subject, type, personId, storageKey, sizeBytes, md5 }) =>

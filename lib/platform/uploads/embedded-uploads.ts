@@ -140,6 +140,8 @@ export const createEmbeddedUploads = (
       sizeBytes === metadata.sizeBytes &&
       storageKey === metadata.storageKey &&
       (print === undefined || metadata.print === undefined || print === metadata.print);
+    const { isMadeAnew } = sorts[metadata.slug];
+    if (!isSame && isMadeAnew) return isStored ? undefined : ingest.forget(record.id);
     if (!isSame)
       throw new CagepostError(
         'conflict',

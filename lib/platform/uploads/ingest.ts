@@ -38,6 +38,8 @@ export interface Ingest {
   take(request: IncomingMessage): Promise<{ record: UploadRecord; isRepeat: boolean }>;
   /** Carries on from what is on the disk: stores what is whole, runs the hook again where it did not work. */
   recover(record: UploadRecord): Promise<UploadRecord>;
+  /** Forgets an upload, once whoever writes it has ended; its sender begins again. */
+  forget(id: string): Promise<void>;
   /** Forgets an upload and tells why. */
   refuse(record: UploadRecord, refusal: UploadRefusal): Promise<void>;
   isBusy(id: string): boolean;
@@ -218,6 +220,12 @@ export const createIngest = (settings: IngestSettings): Ingest => {
   return {
     isBusy: (id) => locks.isHeld(id),
     refuse,
+
+    forget: (id) =>
+      locks.run(id, async () => {
+        hashes.delete(id);
+        await records.drop(id);
+      }),
 
     async offset(request) {
       const record = await addressed(request);

@@ -32,6 +32,8 @@ export const createPartSort = (claims: PartClaims): UploadSort => ({
   maxBytes: MAX_PART_BYTES,
   headBytes: MAX_PART_BYTES,
   rememberedForMs: REMEMBERED_FOR_MS,
+  // After an update the browser writes its kept takes as the newest version does.
+  isMadeAnew: true,
   subjectSchema,
   declared(file) {
     if (file.type !== PART_TYPE) throw new PartRefusal('type-mismatch', { declared: file.type });
@@ -44,7 +46,8 @@ export const createPartSort = (claims: PartClaims): UploadSort => ({
     return 'remarkId' in part ? remarkKey(part.remarkId) : partKey(part);
   },
   ending: () => 'part',
-  claim: (request, subject, { sizeBytes }) => claims.claim(request, partOf(subject), { sizeBytes }),
+  claim: (request, subject, { sizeBytes, print }) =>
+    claims.claim(request, partOf(subject), { sizeBytes, print }),
   async sniff(subject, bytes) {
     const part = partOf(subject);
     const named = 'remarkId' in part ? { segmentId: part.remarkId, number: 0 } : part;

@@ -82,7 +82,10 @@ export const createUploadRouter = (hooks: UploadRouterHooks) => {
     const file = files[0];
     if (!file || files.length > 1) throw sort.inItsWords(new ClipRefusal('empty'));
     const declared = sort.declared(file);
-    const { personId, isStored } = await sort.claim(request, input.subject, declared);
+    const { personId, isStored } = await sort.claim(request, input.subject, {
+      ...declared,
+      print: input.print,
+    });
     const storageKey = sort.storageKey(input.subject, declared.type);
     const id = uploadIdOf(storageKey);
     if (id === null) throw new TypeError(`No upload lies under ${storageKey}`);

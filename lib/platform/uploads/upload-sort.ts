@@ -23,6 +23,11 @@ export interface UploadSort {
   headBytes: number;
   /** So long a repeat of a finished upload is recognised without asking anybody. */
   rememberedForMs: number;
+  /**
+   * Whether a sender may make its file anew, in other bytes, while it is not stored: what arrived of the older one goes
+   * then. The others are refused under a name that is taken.
+   */
+  isMadeAnew: boolean;
   /** What a sender names: the subject. */
   subjectSchema: z.ZodType<UploadSubject>;
   /** Reads what is said of the file before its first byte; throws an UploadRefusal. */
@@ -33,7 +38,7 @@ export interface UploadSort {
   claim(
     request: Request,
     subject: UploadSubject,
-    declared: { sizeBytes: number; type: string },
+    declared: { sizeBytes: number; type: string; print?: string | undefined },
   ): Promise<{ personId: string; isStored: boolean }>;
   /** The type that the first bytes show, when they are of that subject; throws an UploadRefusal. */
   sniff(subject: UploadSubject, head: Uint8Array, declaredType: string): Promise<string>;

@@ -1,8 +1,8 @@
 import { PART_TYPE, type PartHead } from '@/lib/domain/breakdowns/timeline';
 import { writePart } from '@/lib/domain/breakdowns/parse-part';
+import { partPrint } from '@/lib/domain/breakdowns/part-print';
 import { SnapshotStore } from '../player/snapshot-store';
 import { PATIENCE, sendWatched, waitBefore, type Patience } from '../upload/patience';
-import { printOf } from '../upload/send-clip';
 import { createSendFile, type TryOptions } from '../upload/send-file';
 
 /** Why parts are not on their way. `network` and `room` go on by themselves, `signed-out` and `paused-by` once asked. */
@@ -129,7 +129,8 @@ export const createPartSender = (options: {
     const [part] = queue;
     if (!part) return;
     const { segmentId, number, file } = part;
-    const print = await printOf(file);
+    // Without a print it goes as well: what cannot be read is for the server to refuse, in its words.
+    const print = await partPrint(new Uint8Array(await file.arrayBuffer())).catch(() => undefined);
     const input = { breakdownId: options.breakdownId, segmentId, number, ...(print && { print }) };
     await sendWatched(send, file, { input, signal, onProgress: () => undefined }, patience);
     queue = queue.filter((other) => other !== part);

@@ -1,5 +1,6 @@
 import { afterEach, beforeEach, expect, test, vi } from 'vitest';
 import { readPart } from '@/lib/domain/breakdowns/parse-part';
+import { partPrint } from '@/lib/domain/breakdowns/part-print';
 import {
   createPartSender,
   PartFailure,
@@ -19,8 +20,9 @@ let senders: ReturnType<typeof createPartSender>[];
 const send: SendPart = async (file, { input }) => {
   const failure = failing.shift();
   if (failure) throw failure instanceof Error ? failure : new PartFailure(failure);
-  const { head } = readPart(new Uint8Array(await file.arrayBuffer()));
-  expect(head.number).toBe(input.number);
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  expect(readPart(bytes).head.number).toBe(input.number);
+  expect(input.print).toBe(await partPrint(bytes));
   there.push(input.number);
 };
 const open = (begin: () => Promise<void> = () => Promise.resolve(void (begun += 1))) => {

@@ -3,6 +3,7 @@ import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { BreakdownEvent } from '@/lib/domain/breakdowns/event';
 import { joinParts, readPart, writePart } from '@/lib/domain/breakdowns/parse-part';
+import { partPrint } from '@/lib/domain/breakdowns/part-print';
 import type { PartHead } from '@/lib/domain/breakdowns/timeline';
 import type { CagepostError } from '@/lib/domain/shared/errors';
 import { buildMark, buildScene, CLIP, someEvents } from './build-timeline';
@@ -94,6 +95,28 @@ describe('the file of a part', () => {
       writePart(buildHead({ number: 1, fromMs: 10_052, toMs: 12_000, events: [] }), voice),
     );
     expect(joinParts([read.head, next.head])).toMatchObject({ durationMs: 12_000, missing: [] });
+  });
+
+  it('has the print of what it says, whichever version wrote it and in whatever order', async () => {
+    const voice = Uint8Array.of(26, 69, 10, 163);
+    const old = new Uint8Array([...new TextEncoder().encode(`${OLD_LINE}\n`), ...voice]);
+    const { version: _, voiceBytes: __, ...kept } = JSON.parse(OLD_LINE) as PartHead;
+    const anew = writePart({ ...kept, version: 2 }, voice);
+    expect(anew.byteLength).not.toBe(old.byteLength);
+    const print = await partPrint(old);
+    expect(print).toMatch(/^[0-9a-f]{64}$/);
+    expect(await partPrint(anew)).toBe(print);
+    const turned = Object.fromEntries(Object.entries(kept).reverse()) as typeof kept;
+    expect(await partPrint(writePart({ ...turned, version: 2 }, voice))).toBe(print);
+    const others = [
+      writePart({ ...kept, version: 2 }, voice.slice(1)),
+      writePart({ ...kept, version: 2, number: 1 }, voice),
+      writePart({ ...kept, version: 2, toMs: 10_053 }, voice),
+      writePart({ ...kept, version: 2, events: kept.events.slice(0, -1) }, voice),
+      writePart({ ...kept, version: 2, segmentId: CLIP }, voice),
+    ];
+    for (const other of others) expect(await partPrint(other)).not.toBe(print);
+    await expect(partPrint(voice)).rejects.toMatchObject({ fault: 'invalid' });
   });
 
   describe('with events that are not what they seem', () => {

@@ -50,8 +50,15 @@ export class FakePartClaims implements PartClaims {
   readonly storedParts: StoredPart[] = [];
   /** Thrown by the next calls of `stored`, one each. */
   readonly storedThrows: Error[] = [];
+  /** What was said of the content in each claim. */
+  readonly prints: (string | undefined)[] = [];
 
-  async claim(request: Request, part: PartSubject): Promise<{ personId: string; isStored: boolean }> {
+  async claim(
+    request: Request,
+    part: PartSubject,
+    { print }: { print?: string | undefined },
+  ): Promise<{ personId: string; isStored: boolean }> {
+    this.prints.push(print);
     const personId = await personOf(request);
     if (personId === null) throw new CagepostError('not-signed-in', 'Please sign in.');
     const name = JSON.stringify(part);

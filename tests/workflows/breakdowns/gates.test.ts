@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { listBreakdowns, readBreakdown } from '@/lib/data/breakdowns.read';
 import { prisma } from '@/lib/data/client';
 import { partKey } from '@/lib/domain/breakdowns/files';
+import { partPrint } from '@/lib/domain/breakdowns/part-print';
 import { emptySheet } from '@/lib/domain/review/sheet';
 import type { BreakdownId } from '@/lib/domain/shared/ids';
 import { askForCaptions } from '@/lib/workflows/ask-for-captions';
@@ -19,6 +20,7 @@ import { returnLesson } from '@/lib/workflows/return-lesson';
 import { startBreakdown } from '@/lib/workflows/start-breakdown';
 import { buildBreakdown } from '../../support/build-breakdown';
 import { buildCoach, buildLead } from '../../support/build';
+import { asVersionOne } from '../../support/older-part';
 import { viewerOf } from '../../support/viewers';
 import { openStudio, system } from './studio';
 
@@ -98,6 +100,45 @@ describe('a part', () => {
     await studio.send(at.asCoach, at.storage, at.id, at.take, 0);
     const wrong = claimPart(studio.ports, at.asCoach, at.part, at.take.parts[0]!.length + 1);
     await expect(wrong).rejects.toMatchObject({ fault: 'conflict' });
+  });
+
+  test('that an older version wrote and stored is there already, when it says the same', async () => {
+    const at = await open();
+    const newer = at.take.parts[0]!;
+    const older = asVersionOne(newer);
+    expect(older.length).not.toBe(newer.length);
+    await studio.send(at.asCoach, at.storage, at.id, { ...at.take, parts: [older] }, 0);
+    const ports = { clock: studio.ports.clock, storage: at.storage };
+    const claim = (bytes: Uint8Array, print?: string) =>
+      claimPart(ports, at.asCoach, at.part, bytes.length, print);
+    expect(await claim(newer, await partPrint(newer))).toEqual({ isStored: true });
+    // Other content in the same place, or none that is told, is not.
+    const other = at.take.parts[1]!;
+    await expect(claim(other, await partPrint(other))).rejects.toMatchObject({ fault: 'conflict' });
+    await expect(claim(newer)).rejects.toMatchObject({ fault: 'conflict' });
+    const row = await prisma.breakdownPart.findFirst({ where: { breakdownId: at.id } });
+    expect(row).toMatchObject({ sizeBytes: older.length, storageKey: partKey(at.part) });
+  });
+
+  test('of which nothing is stored yet takes the newest size, and the bytes that lie there last count', async () => {
+    const at = await open();
+    const newer = at.take.parts[0]!;
+    const older = asVersionOne(newer);
+    for (const { length } of [older, newer]) {
+      expect(await claimPart(studio.ports, at.asCoach, at.part, length)).toEqual({ isStored: false });
+      const row = await prisma.breakdownPart.findFirst({ where: { breakdownId: at.id } });
+      expect(row).toMatchObject({ sizeBytes: length, storageKey: null });
+    }
+    // A server that was killed hands the older one on while the newer is on its way.
+    for (const [bytes, md5] of [
+      [older, 'older'],
+      [newer, 'newer'],
+    ] as const)
+      await finishPart({ clock: studio.ports.clock, storage: at.storage }, system, at.part, {
+        ...{ senderId: at.asCoach.personId, storageKey: partKey(at.part), sizeBytes: bytes.length, md5 },
+      });
+    const row = await prisma.breakdownPart.findFirst({ where: { breakdownId: at.id } });
+    expect(row).toMatchObject({ sizeBytes: newer.length, md5: 'newer' });
   });
 
   test('is the recording coach’s alone, even from a lead', async () => {
