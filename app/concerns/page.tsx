@@ -4,6 +4,7 @@ import { redirect } from 'next/navigation';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Moment } from '@/app/_ui/moment';
+import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import { listConcerns, type ConcernCard } from '@/lib/data/concerns.read';
@@ -14,10 +15,15 @@ import { CloseForm } from './_concerns/close-form';
 export const metadata: Metadata = { title: 'Concerns' };
 
 /** The concerns that were raised, for leads; the one a concern is about does not find it here. */
-export default async function ConcernsPage() {
+export default async function ConcernsPage({ searchParams }: { searchParams: Promise<PageQuery> }) {
   const viewer = await requireViewer('/concerns');
   if (!isLead(viewer)) redirect('/concerns/new');
-  const [frame, concerns] = await Promise.all([pageFrame(viewer), listConcerns(viewer)]);
+  const query = await searchParams;
+  const [frame, open, closed] = await Promise.all([
+    pageFrame(viewer),
+    listConcerns(viewer, 'open', { after: oneOf(query['open']) }),
+    listConcerns(viewer, 'closed', { after: oneOf(query['closed']) }),
+  ]);
   const { now, timeZone } = frame;
   const line = (one: ConcernCard) => (
     <li key={one.id} className="stack tight">
@@ -46,8 +52,6 @@ export default async function ConcernsPage() {
       )}
     </li>
   );
-  const open = concerns.filter((one) => !one.closed);
-  const closed = concerns.filter((one) => one.closed);
   return (
     <>
       <TopBar
@@ -63,12 +67,22 @@ export default async function ConcernsPage() {
         <Row label="First">
           <CallFirst />
         </Row>
-        <Row label="Open">
-          {open.length === 0 ? <p>None is open.</p> : <ul className="ruled">{open.map(line)}</ul>}
+        <Row label="Open" id="open">
+          {open.rows.length === 0 ? (
+            <p>{oneOf(query['open']) ? 'None is open that was raised before.' : 'None is open.'}</p>
+          ) : (
+            <ul className="ruled">{open.rows.map(line)}</ul>
+          )}
+          <MoreLink page="/concerns" list="open" next={open.next} query={query}>
+            Open concerns raised earlier
+          </MoreLink>
         </Row>
-        {closed.length > 0 && (
-          <Row label="Closed">
-            <ul className="ruled">{closed.map(line)}</ul>
+        {closed.rows.length > 0 && (
+          <Row label="Closed" id="closed">
+            <ul className="ruled">{closed.rows.map(line)}</ul>
+            <MoreLink page="/concerns" list="closed" next={closed.next} query={query}>
+              Concerns closed earlier
+            </MoreLink>
           </Row>
         )}
       </Page>

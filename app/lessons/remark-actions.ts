@@ -39,5 +39,5 @@ export const removeRemarkAction = callAction('review.write', z.object({ seriesId
 
 export const listRemarksAction = callAction('review.write', z.object({}), async (viewer) => {
   const now = ports.clock.now();
-  return { remarks: (await listRemarks(viewer)).map((remark) => remarkOnPage(viewer, remark, now)) };
+  return { remarks: (await listRemarks(viewer)).rows.map((remark) => remarkOnPage(viewer, remark, now)) };
 });

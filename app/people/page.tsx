@@ -1,15 +1,19 @@
 import type { Metadata } from 'next';
 import Link from 'next/link';
+import Form from 'next/form';
 import { redirect } from 'next/navigation';
+import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import { listClearances } from '@/lib/data/clearances.read';
 import { countConcerns } from '@/lib/data/concerns.read';
 import { listInvitations } from '@/lib/data/invitations.read';
-import { listPeople, type PersonCard } from '@/lib/data/people.read';
+import { readPlayer } from '@/lib/data/people.read';
+import { findPeople, listNeedingCare, listPeople, type PersonCard } from '@/lib/data/people-lists.read';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { isMinor, staffContact } from '@/lib/domain/people/safeguarding';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
+import { anId, type PersonId } from '@/lib/domain/shared/ids';
 import { OneButton } from '../account/_forms/one-button';
 import { pageFrame } from '../_server/page-frame';
 import { ports } from '../_server/ports';
@@ -22,37 +26,65 @@ import { PersonRow } from './_people/person-row';
 
 export const metadata: Metadata = { title: 'People' };
 
-type Props = { searchParams: Promise<{ guardian?: string }> };
+type Props = { searchParams: Promise<PageQuery> };
+
+const personIn = (value: string | string[] | undefined) => anId<PersonId>().safeParse(value).data ?? null;
 
 const needsCare = (person: PersonCard, today: Day) =>
   person.roles.includes('player') && staffContact(person, person.guardians, today) !== 'open';
+
+const isOfStaff = (group: { list: string }, { roles }: PersonCard) =>
+  (group.list === 'staff' || group.list === 'found') && (roles.includes('coach') || roles.includes('lead'));
+
+const MORE_WORDS: Record<string, string> = {
+  care: 'More who need care',
+  players: 'More players',
+  guardians: 'More guardians',
+  staff: 'More of the staff',
+};
 
 /** Everybody of the program, for staff: who is what, who stands beside whom, who is invited. Those who need care first. */
 export default async function PeoplePage({ searchParams }: Props) {
   const viewer = await requireViewer('/people');
   if (!isStaff(viewer)) redirect('/lessons');
-  const [{ guardian }, frame] = await Promise.all([searchParams, pageFrame(viewer)]);
-  const [people, invitations, clearances, concerns] = await Promise.all([
-    listPeople(viewer),
-    listInvitations(viewer, frame.now),
+  const [query, frame] = await Promise.all([searchParams, pageFrame(viewer)]);
+  const today = dayIn(frame.timeZone, frame.now);
+  const find = oneOf(query['find'])?.trim() ?? '';
+  const guardianOf = personIn(query['guardian']);
+  const [groups, invitations, clearances, concerns, forPlayer] = await Promise.all([
+    find === '' ? listGroups() : findGroup(),
+    listInvitations(viewer, frame.now, { after: oneOf(query['invitations']) }),
     listClearances(viewer),
     countConcerns(viewer),
+    guardianOf && readPlayer(viewer, guardianOf),
   ]);
-  const today = dayIn(frame.timeZone, frame.now);
   const mayLead = isLead(viewer);
-  const minors = people.filter((person) => person.roles.includes('player') && isMinor(person, today));
-  const groups = [
-    { title: 'Need care', people: people.filter((person) => needsCare(person, today)) },
-    {
-      title: 'Players',
-      people: people.filter((person) => person.roles.includes('player') && !needsCare(person, today)),
-    },
-    { title: 'Guardians', people: people.filter((person) => person.roles.includes('guardian')) },
-    {
-      title: 'Staff',
-      people: people.filter(({ roles }) => roles.includes('coach') || roles.includes('lead')),
-    },
-  ].filter((group) => group.people.length > 0);
+  const minors = new Map(
+    [...groups.flatMap((group) => group.people), ...(forPlayer ? [{ ...forPlayer, roles: ['player'] }] : [])]
+      .filter((person) => person.roles.includes('player') && isMinor(person, today))
+      .map(({ personId, name }) => [personId, { personId, name }]),
+  );
+
+  async function listGroups() {
+    const [care, players, guardians, staff] = await Promise.all([
+      listNeedingCare(viewer, today, { after: personIn(query['care']) }),
+      listPeople(viewer, 'player', { after: personIn(query['players']) }),
+      listPeople(viewer, 'guardian', { after: personIn(query['guardians']) }),
+      listPeople(viewer, 'staff', { after: personIn(query['staff']) }),
+    ]);
+    // Who needs care stands in the first list.
+    const others = players.rows.filter((person) => !needsCare(person, today));
+    return [
+      { title: 'Need care', list: 'care', people: care.rows, next: care.next },
+      { title: 'Players', list: 'players', people: others, next: players.next },
+      { title: 'Guardians', list: 'guardians', people: guardians.rows, next: guardians.next },
+      { title: 'Staff', list: 'staff', people: staff.rows, next: staff.next },
+    ].filter((group) => group.people.length > 0 || group.next !== null);
+  }
+  async function findGroup() {
+    const { rows, hasMore } = await findPeople(viewer, find);
+    return [{ title: 'Found', list: 'found', people: rows, next: null, hasMore }];
+  }
 
   const roleButtons = ({ personId, name, roles }: PersonCard) => {
     if (!mayLead || !(roles.includes('coach') || roles.includes('lead'))) return null;
@@ -92,9 +124,31 @@ export default async function PeoplePage({ searchParams }: Props) {
             </p>
           )}
         </PageHead>
+        <Row label="Find">
+          <Form action="/people" role="search" className="acts">
+            <input
+              className="write"
+              type="search"
+              name="find"
+              defaultValue={find}
+              maxLength={80}
+              aria-label="Find people by name"
+              placeholder="Find people by name"
+            />
+            <button className="btn">Find</button>
+          </Form>
+          {find === '' ? null : (
+            <p className="small soft">
+              {groups.some((group) => group.people.length > 0)
+                ? `Found for “${find}”. `
+                : `Nobody here is called “${find}”. `}
+              <Link href="/people">See everybody</Link>
+            </p>
+          )}
+        </Row>
         {groups.map((group) => (
-          <Row key={group.title} label={group.title}>
-            <ul className="ruled">
+          <Row key={group.list} label={group.title} id={group.list}>
+            <ul className={group.people.length > 0 ? 'ruled' : undefined}>
               {group.people.map((person) => (
                 <PersonRow
                   key={person.personId}
@@ -115,7 +169,7 @@ export default async function PeoplePage({ searchParams }: Props) {
                   }
                   careLink={mayLead}
                   clearances={
-                    group.title === 'Staff' && (mayLead || person.personId === viewer.personId) ? (
+                    isOfStaff(group, person) && (mayLead || person.personId === viewer.personId) ? (
                       <Clearances
                         person={person}
                         clearances={clearances.get(person.personId) ?? []}
@@ -125,19 +179,25 @@ export default async function PeoplePage({ searchParams }: Props) {
                       />
                     ) : null
                   }
-                  roleButtons={group.title === 'Staff' ? roleButtons(person) : null}
+                  roleButtons={isOfStaff(group, person) ? roleButtons(person) : null}
                 />
               ))}
             </ul>
+            <MoreLink page="/people" list={group.list} next={group.next} query={query}>
+              {MORE_WORDS[group.list] ?? 'More'}
+            </MoreLink>
+            {'hasMore' in group && group.hasMore ? (
+              <p className="small soft">More names fit. Type more of the name to see them.</p>
+            ) : null}
           </Row>
         ))}
         <Row label="Invite" id="invite">
           <div className="stack read">
             <InviteForm
-              key={guardian ?? ''}
+              key={forPlayer?.personId ?? ''}
               isLead={mayLead}
-              minors={minors.map(({ personId, name }) => ({ personId, name }))}
-              forPlayer={minors.some((minor) => minor.personId === guardian) ? (guardian ?? null) : null}
+              minors={[...minors.values()]}
+              forPlayer={forPlayer && minors.has(forPlayer.personId) ? forPlayer.personId : null}
               invite={invite}
             />
             {mayLead ? (
@@ -147,12 +207,16 @@ export default async function PeoplePage({ searchParams }: Props) {
             ) : null}
           </div>
         </Row>
-        <Row label="Invitations">
-          {invitations.length === 0 ? (
-            <p>None yet. Invite a player, a guardian or a coach above.</p>
+        <Row label="Invitations" id="invitations">
+          {invitations.rows.length === 0 ? (
+            <p>
+              {oneOf(query['invitations'])
+                ? 'There are none before that.'
+                : 'None yet. Invite a player, a guardian or a coach above.'}
+            </p>
           ) : (
             <InvitationList
-              invitations={invitations}
+              invitations={invitations.rows}
               now={frame.now}
               timeZone={frame.timeZone}
               withdrawButton={({ id, name }) => (
@@ -166,6 +230,9 @@ export default async function PeoplePage({ searchParams }: Props) {
               )}
             />
           )}
+          <MoreLink page="/people" list="invitations" next={invitations.next} query={query}>
+            Earlier invitations
+          </MoreLink>
         </Row>
       </Page>
     </>

@@ -3,6 +3,7 @@ import { redirect } from 'next/navigation';
 import { remarkOnPage } from '@/app/_server/breakdowns-on-page';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
+import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import { listRemarks } from '@/lib/data/remarks.read';
@@ -12,10 +13,14 @@ import { RemarkShelf } from './_remarks/remark-shelf';
 export const metadata: Metadata = { title: 'Remarks' };
 
 /** A coach's own shelf of remarks that are said again and again, written or spoken. */
-export default async function RemarksPage() {
+export default async function RemarksPage({ searchParams }: { searchParams: Promise<PageQuery> }) {
   const viewer = await requireViewer('/remarks');
   if (!isStaff(viewer)) redirect('/lessons');
-  const [frame, remarks] = await Promise.all([pageFrame(viewer), listRemarks(viewer)]);
+  const query = await searchParams;
+  const [frame, remarks] = await Promise.all([
+    pageFrame(viewer),
+    listRemarks(viewer, { after: oneOf(query['after']), take: 30 }),
+  ]);
   return (
     <>
       <TopBar
@@ -35,8 +40,11 @@ export default async function RemarksPage() {
         </PageHead>
         <RemarkShelf
           personId={viewer.personId}
-          remarks={remarks.map((remark) => remarkOnPage(viewer, remark, frame.now))}
+          remarks={remarks.rows.map((remark) => remarkOnPage(viewer, remark, frame.now))}
         />
+        <MoreLink page="/remarks" list="after" next={remarks.next} query={query} at="main">
+          More remarks
+        </MoreLink>
       </Page>
     </>
   );

@@ -2,6 +2,7 @@ import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import type { PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import type { Prisma } from './generated/client';
+import { olderThan, pageOf, parsePlace } from './keyset';
 import { concernsReadableBy } from './visibility';
 
 /** One concern as a lead reads it; null names where it was raised without one, or is about nobody named. */
@@ -16,16 +17,31 @@ export interface ConcernCard {
 }
 
 /**
- * The concerns of the program that the viewer may read, open ones first, then the newest; at most 200. For leads, but
- * never the person a concern is about.
+ * The open or closed concerns of the program that the viewer may read, the last raised or closed first; `after` is the
+ * `next` of the page before. For leads, but never the person a concern is about.
  */
-export async function listConcerns(viewer: Viewer): Promise<ConcernCard[]> {
-  if (!isLead(viewer)) return [];
-  const rows = await prisma.concern.findMany({
-    where: concernsReadableBy(viewer),
-    orderBy: [{ closedAt: { sort: 'desc', nulls: 'first' } }, { at: 'desc' }],
-    take: 200,
+export async function listConcerns(
+  viewer: Viewer,
+  state: 'open' | 'closed',
+  { after = null, take = 20 }: { after?: string | null; take?: number } = {},
+): Promise<{ rows: ConcernCard[]; next: string | null }> {
+  if (!isLead(viewer)) return { rows: [], next: null };
+  const field = state === 'open' ? 'at' : 'closedAt';
+  const found = await prisma.concern.findMany({
+    where: {
+      AND: [
+        concernsReadableBy(viewer),
+        { closedAt: state === 'open' ? null : { not: null } },
+        olderThan(field, parsePlace(after)),
+      ],
+    },
+    orderBy: [{ [field]: 'desc' }, { id: 'desc' }],
+    take: take + 1,
   });
+  const { rows, next } = pageOf(found, take, ({ id, at, closedAt }) => ({
+    id,
+    at: state === 'open' ? at : (closedAt ?? at),
+  }));
   const ids = rows.flatMap((row) =>
     [row.raisedById, row.aboutId, row.closedById].filter((id) => id !== null),
   );
@@ -38,7 +54,7 @@ export async function listConcerns(viewer: Viewer): Promise<ConcernCard[]> {
     }),
   ]);
   const nameOf = (id: string | null) => people.find((one) => one.id === id)?.name ?? null;
-  return rows.map((row) => {
+  const cards = rows.map((row) => {
     const player = threads.find((one) => one.id === row.threadId)?.player;
     return {
       id: row.id,
@@ -50,6 +66,7 @@ export async function listConcerns(viewer: Viewer): Promise<ConcernCard[]> {
       closed: row.closedAt && { at: row.closedAt, by: nameOf(row.closedById), outcome: row.outcome ?? '' },
     };
   });
+  return { rows: cards, next };
 }
 
 /** How many concerns wait for the viewer; 0 for everybody who may read none. */

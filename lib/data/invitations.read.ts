@@ -1,9 +1,10 @@
 import { invitationState, type InvitationState } from '@/lib/domain/people/invitation';
-import { isLead, isStaff, type Role, type Viewer } from '@/lib/domain/people/viewer';
+import { isLead, type Role, type Viewer } from '@/lib/domain/people/viewer';
 import { dayOfDate, type Day } from '@/lib/domain/people/age';
 import type { InvitationId, PersonId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import { addressOf, expectedOf } from './expected-children';
+import { olderThan, pageOf, parsePlace } from './keyset';
 import { invitationsVisibleTo } from './visibility';
 
 /** An invitation as a list shows it. */
@@ -21,12 +22,19 @@ export interface InvitationCard {
   mayWithdraw: boolean;
 }
 
-/** The last invitations, newest first: all of the program for staff, else those that the viewer sent. */
-export async function listInvitations(viewer: Viewer, now: Date): Promise<InvitationCard[]> {
-  const rows = await prisma.invitation.findMany({
-    where: invitationsVisibleTo(viewer),
+/**
+ * Invitations, newest first: all of the program for staff, else those that the viewer sent; `after` is the `next` of the
+ * page before.
+ */
+export async function listInvitations(
+  viewer: Viewer,
+  now: Date,
+  { after = null, take = 30 }: { after?: string | null; take?: number } = {},
+): Promise<{ rows: InvitationCard[]; next: string | null }> {
+  const found = await prisma.invitation.findMany({
+    where: { AND: [invitationsVisibleTo(viewer), olderThan('createdAt', parsePlace(after))] },
     orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
-    take: isStaff(viewer) ? 200 : 20,
+    take: take + 1,
     select: {
       id: true,
       role: true,
@@ -40,20 +48,24 @@ export async function listInvitations(viewer: Viewer, now: Date): Promise<Invita
       createdById: true,
     },
   });
+  const { rows, next } = pageOf(found, take, ({ createdAt, id }) => ({ at: createdAt, id }));
   const playerIds = rows.flatMap((row) => (row.playerId ? [row.playerId] : []));
   const players = await prisma.person.findMany({
     where: { id: { in: playerIds } },
     select: { id: true, name: true },
   });
   const nameOf = new Map(players.map((player) => [player.id, player.name]));
-  return rows.map(({ usedAt, withdrawnAt, createdById, ...row }) => ({
-    ...row,
-    id: row.id as InvitationId,
-    playerId: row.playerId as PersonId | null,
-    playerName: row.playerId ? (nameOf.get(row.playerId) ?? null) : null,
-    state: invitationState({ usedAt, withdrawnAt, expiresAt: row.expiresAt }, now),
-    mayWithdraw: isLead(viewer) || createdById === viewer.personId,
-  }));
+  return {
+    rows: rows.map(({ usedAt, withdrawnAt, createdById, ...row }) => ({
+      ...row,
+      id: row.id as InvitationId,
+      playerId: row.playerId as PersonId | null,
+      playerName: row.playerId ? (nameOf.get(row.playerId) ?? null) : null,
+      state: invitationState({ usedAt, withdrawnAt, expiresAt: row.expiresAt }, now),
+      mayWithdraw: isLead(viewer) || createdById === viewer.personId,
+    })),
+    next,
+  };
 }
 
 /** A child whom the program expects the viewer, their guardian, to add. */

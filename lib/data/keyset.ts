@@ -1,6 +1,8 @@
 // Lists go on by value, never by counting: rows that come or go meanwhile neither repeat nor skip one, and the
 // thousandth page costs what the first one does.
 
+import { validate as isUuid } from 'uuid';
+
 /** The last row of a page: the instant its list is ordered by, and its id. */
 export interface Place {
   at: Date;
@@ -12,9 +14,9 @@ export const placeWords = ({ at, id }: Place): string => `${at.toISOString()}_${
 
 /** The place of an address; null for what is none, which is the beginning of the list. */
 export function parsePlace(words: string | null | undefined): Place | null {
-  const [, instant = '', id = ''] = /^([^_]+)_([0-9a-f-]{36})$/.exec(words ?? '') ?? [];
+  const [, instant = '', id = ''] = /^(\d{4}-[\d:T.-]+Z)_([0-9a-f-]{36})$/.exec(words ?? '') ?? [];
   const at = new Date(instant);
-  return id === '' || Number.isNaN(at.getTime()) ? null : { at, id };
+  return !isUuid(id) || !(at.getTime() >= 0) ? null : { at, id };
 }
 
 /** Rows after a place in a list that begins with the newest (`field`, then `id`, both falling). */
@@ -36,6 +38,17 @@ export function pageOf<Row>(
   const page = rows.slice(0, take);
   const last = rows.length > take ? page.at(-1) : undefined;
   return { rows: page, next: last ? placeWords(place(last)) : null };
+}
+
+/** The last row of a page in a list by title, as it stands in an address. */
+export const titlePlace = ({ id, title }: { id: string; title: string }): string => `${id}_${title}`;
+
+/** Rows after a place in a list by `title`, then `id`; all of them for null and for what is no place. */
+export function afterTitle(words: string | null | undefined) {
+  const [, id = '', title = ''] = /^([0-9a-f-]{36})_(.*)$/su.exec(words ?? '') ?? [];
+  // PostgreSQL refuses a NUL in any text, and what is no UUID in its place.
+  if (!isUuid(id) || title.includes('\0')) return {};
+  return { title: { gte: title }, OR: [{ title: { gt: title } }, { title, id: { gt: id } }] };
 }
 
 /** Memberships after a person in a list by name; all of them for null. */

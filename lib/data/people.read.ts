@@ -1,79 +1,10 @@
-import type { ConsentTerms } from '@/lib/domain/consents/consent';
 import { dayOfDate, type Day } from '@/lib/domain/people/age';
-import { isLead, isStaff, type Role, type Viewer } from '@/lib/domain/people/viewer';
+import type { Viewer } from '@/lib/domain/people/viewer';
 import type { PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
-import type { Prisma } from './generated/client';
-import { consentOf, lessonConsents } from './lesson-consents';
-import { peopleVisibleTo, playersVisibleTo } from './visibility';
-
-/** Somebody who stands, or is to stand, beside a minor. */
-export interface GuardianCard {
-  personId: PersonId;
-  name: string;
-  isVerified: boolean;
-  isPaused: boolean;
-  /** Their latest consent to lessons here; null without one. */
-  consent: ConsentTerms | null;
-}
-
-/** A person as the people page shows them. */
-export interface PersonCard {
-  personId: PersonId;
-  name: string;
-  /** For leads only; null for others and for people without one. */
-  email: string | null;
-  roles: Role[];
-  /** Of players only: of others the page has no use for it. */
-  birthDate: Day | null;
-  guardians: GuardianCard[];
-}
-
-const guardianCards = {
-  orderBy: { createdAt: 'asc' },
-  select: { verifiedAt: true, pausedAt: true, guardian: { select: { id: true, name: true } } },
-} satisfies Prisma.Person$guardiansArgs;
-
-type GuardianRow = { verifiedAt: Date | null; pausedAt: Date | null; guardian: { id: string; name: string } };
-type ConsentRow = ConsentTerms & { byId: string };
-const toGuardian = (row: GuardianRow, consents: readonly ConsentRow[]): GuardianCard => ({
-  consent: consentOf(consents, row.guardian.id),
-  personId: row.guardian.id as PersonId,
-  name: row.guardian.name,
-  isVerified: row.verifiedAt !== null,
-  isPaused: row.pausedAt !== null,
-});
-
-/** Everybody of the program by name, for staff; nobody for others. */
-export async function listPeople(viewer: Viewer): Promise<PersonCard[]> {
-  if (!isStaff(viewer)) return [];
-  const rows = await prisma.person.findMany({
-    where: peopleVisibleTo(viewer),
-    orderBy: [{ name: 'asc' }, { id: 'asc' }],
-    take: 2000,
-    select: {
-      id: true,
-      name: true,
-      email: true,
-      birthDate: true,
-      memberships: { where: { programId: viewer.programId }, select: { role: true } },
-      guardians: guardianCards,
-      consents: lessonConsents(viewer.programId),
-    },
-  });
-  return rows.map((row) => {
-    const roles = row.memberships.map((membership) => membership.role);
-    const isPlayer = roles.includes('player');
-    return {
-      personId: row.id as PersonId,
-      name: row.name,
-      email: isLead(viewer) ? row.email : null,
-      roles,
-      birthDate: isPlayer && row.birthDate ? dayOfDate(row.birthDate) : null,
-      guardians: isPlayer ? row.guardians.map((one) => toGuardian(one, row.consents)) : [],
-    };
-  });
-}
+import { type GuardianCard, guardianCards, toGuardian } from './guardian-cards';
+import { lessonConsents } from './lesson-consents';
+import { playersVisibleTo } from './visibility';
 
 /** What the rules about minors need to know of a player. */
 export interface PlayerCard {

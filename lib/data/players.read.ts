@@ -25,22 +25,25 @@ const playerLine = (programId: string) =>
     birthDate: true,
     guardians: { select: { guardianId: true, verifiedAt: true, pausedAt: true } },
     consents: lessonConsents(programId),
-    threads: {
-      where: { programId },
-      select: {
-        lessons: {
-          where: { number: { not: null } },
-          select: {
-            number: true,
-            submittedAt: true,
-            returns: { select: { fixFirst: true }, orderBy: { number: 'desc' }, take: 1 },
-          },
-          orderBy: { number: 'desc' },
-          take: 1,
-        },
-      },
-    },
   }) satisfies Prisma.PersonSelect;
+
+interface Latest {
+  playerId: string;
+  number: number;
+  submittedAt: Date | null;
+  fixFirst: string | null;
+}
+
+// By hand: of a nested list Prisma reads every row and takes the first of them afterwards.
+async function latestOf(viewer: Viewer, playerIds: string[]): Promise<ReadonlyMap<string, Latest>> {
+  const rows = await prisma.$queryRaw<Latest[]>`
+    SELECT thread."playerId", latest.number, latest."submittedAt",
+      (SELECT "fixFirst" FROM "Return" WHERE "lessonId" = latest.id ORDER BY number DESC LIMIT 1) AS "fixFirst"
+    FROM "Thread" thread, LATERAL (SELECT id, number, "submittedAt" FROM "Lesson"
+      WHERE "threadId" = thread.id AND number IS NOT NULL ORDER BY number DESC LIMIT 1) latest
+    WHERE thread."programId" = ${viewer.programId}::uuid AND thread."playerId" = ANY(${playerIds}::uuid[])`;
+  return new Map(rows.map((row) => [row.playerId, row]));
+}
 
 /**
  * The players of the viewer's program by name, at most `take` after the one named `after`, for staff; empty for
@@ -68,10 +71,15 @@ export async function listPlayers(
     orderBy: [{ sortName: 'asc' }, { personId: 'asc' }],
     take: take + 1,
   });
-  return { rows: rows.slice(0, take).map(({ person }) => toLine(person)), hasMore: rows.length > take };
+  const page = rows.slice(0, take).map(({ person }) => person);
+  const lessons = await latestOf(
+    viewer,
+    page.map(({ id }) => id),
+  );
+  return { rows: page.map(toLine), hasMore: rows.length > take };
 
   function toLine(row: Prisma.PersonGetPayload<{ select: ReturnType<typeof playerLine> }>): PlayerLine {
-    const [latest] = row.threads[0]?.lessons ?? [];
+    const latest = lessons.get(row.id);
     return {
       id: row.id as PersonId,
       name: row.name,
@@ -83,7 +91,7 @@ export async function listPlayers(
       // Lessons are numbered as they are sent.
       lessonCount: latest?.number ?? 0,
       lastSentAt: latest?.submittedAt ?? null,
-      fixFirst: latest?.returns[0]?.fixFirst ?? null,
+      fixFirst: latest?.fixFirst ?? null,
     };
   }
 }

@@ -3,6 +3,7 @@ import type { ProgramFacts } from '@/lib/domain/lessons/lesson';
 import type { Day } from '@/lib/domain/people/age';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { db, prisma, type Tx } from './client';
+import { olderThan, pageOf, parsePlace } from './keyset';
 import { programFacts, toChecklist, toProgram } from './select';
 import { type Reached, staffToTell } from './staff-to-tell';
 
@@ -48,22 +49,38 @@ export async function listStaffToTell(
   return staffToTell(tx, viewer.programId, about);
 }
 
-/** For leads: the last things that were done, newest first, at most `take`. Empty for anybody else. */
-export async function listAudit(viewer: Viewer, take = 100) {
-  if (!isLead(viewer)) return [];
-  const rows = await prisma.auditEntry.findMany({
-    where: { programId: viewer.programId },
+/** One thing that was done; `actor` is null where the program did it by itself. */
+export interface AuditLine {
+  id: string;
+  actor: string | null;
+  action: string;
+  subject: string;
+  at: Date;
+}
+
+/** For leads: what was done, newest first; `after` is the `next` of the page before. Empty for anybody else. */
+export async function listAudit(
+  viewer: Viewer,
+  { after = null, take = 60 }: { after?: string | null; take?: number } = {},
+): Promise<{ rows: AuditLine[]; next: string | null }> {
+  if (!isLead(viewer)) return { rows: [], next: null };
+  const found = await prisma.auditEntry.findMany({
+    where: { programId: viewer.programId, ...olderThan('at', parsePlace(after)) },
     select: { id: true, actorId: true, action: true, subject: true, at: true },
     orderBy: [{ at: 'desc' }, { id: 'desc' }],
-    take,
+    take: take + 1,
   });
+  const { rows, next } = pageOf(found, take, (row) => row);
   const people = await prisma.person.findMany({
     where: { id: { in: rows.flatMap((row) => (row.actorId ? [row.actorId] : [])) } },
     select: { id: true, name: true },
   });
   const names = new Map(people.map((person) => [person.id, person.name]));
-  return rows.map(({ actorId, ...row }) => ({
-    ...row,
-    actor: actorId ? (names.get(actorId) ?? 'Somebody who left') : null,
-  }));
+  return {
+    rows: rows.map(({ actorId, ...row }) => ({
+      ...row,
+      actor: actorId ? (names.get(actorId) ?? 'Somebody who left') : null,
+    })),
+    next,
+  };
 }

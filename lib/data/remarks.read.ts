@@ -3,6 +3,7 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import type { RemarkId } from '@/lib/domain/shared/ids';
 import { prisma } from './client';
 import type { Prisma } from './generated/client';
+import { afterTitle, titlePlace } from './keyset';
 
 const remarkFacts = {
   id: true,
@@ -26,16 +27,27 @@ const toRemark = ({
   isStored: row.durationMs === null || storageKey !== null,
 });
 
-/** The viewer's own shelf of remarks by title, each in its newest version; empty for everybody but staff. */
-export async function listRemarks(viewer: Viewer): Promise<RemarkFacts[]> {
-  if (!isStaff(viewer)) return [];
+/**
+ * The viewer's own shelf of remarks by title, each in its newest version; `after` is the `next` of the page before. Empty
+ * for everybody but staff.
+ */
+export async function listRemarks(
+  viewer: Viewer,
+  { after = null, take = 300 }: { after?: string | null; take?: number } = {},
+): Promise<{ rows: RemarkFacts[]; next: string | null }> {
+  if (!isStaff(viewer)) return { rows: [], next: null };
   const rows = await prisma.remark.findMany({
-    where: { ownerId: viewer.personId, programId: viewer.programId, retiredAt: null },
+    where: {
+      ...{ ownerId: viewer.personId, programId: viewer.programId, retiredAt: null },
+      ...afterTitle(after),
+    },
     select: remarkFacts,
-    orderBy: [{ title: 'asc' }, { number: 'desc' }],
-    take: 300,
+    orderBy: [{ title: 'asc' }, { id: 'asc' }],
+    take: take + 1,
   });
-  return rows.map(toRemark);
+  const page = rows.slice(0, take);
+  const last = rows.length > take ? page.at(-1) : undefined;
+  return { rows: page.map(toRemark), next: last ? titlePlace(last) : null };
 }
 
 /** One remark of the viewer's own, in that version, also a retired one; null for everybody else. */

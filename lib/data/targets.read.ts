@@ -6,7 +6,7 @@ import { db, type Tx } from './client';
 import { playersVisibleTo } from './visibility';
 
 /**
- * Every target that holds or held for a player, their own and the program's, oldest first. Empty when the player is
+ * The targets that hold or held for a player, their own and the program's, the newest thousand, oldest first. Empty when the player is
  * not the viewer's to see.
  */
 export async function listTargets(viewer: Viewer, playerId: PersonId, tx?: Tx): Promise<Target[]> {
@@ -18,10 +18,10 @@ export async function listTargets(viewer: Viewer, playerId: PersonId, tx?: Tx): 
   const rows = await db(tx).measureTarget.findMany({
     where: { programId: viewer.programId, OR: [{ playerId }, { playerId: null }] },
     select: { measure: true, low: true, high: true, setAt: true, endedAt: true, playerId: true },
-    orderBy: [{ setAt: 'asc' }, { id: 'asc' }],
+    orderBy: [{ setAt: 'desc' }, { id: 'desc' }],
     take: 1000,
   });
-  return rows.flatMap(({ measure: name, playerId: of, ...row }) => {
+  return rows.reverse().flatMap(({ measure: name, playerId: of, ...row }) => {
     const measure = MEASURE_NAMES.find((one) => one === name);
     return measure ? [{ ...row, measure, isOwn: of !== null }] : [];
   });

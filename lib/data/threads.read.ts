@@ -5,7 +5,7 @@ import type { LessonState } from '@/lib/domain/lessons/state';
 import type { GuardianshipFacts } from '@/lib/domain/people/safeguarding';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { sheetSchema, type Sheet } from '@/lib/domain/review/sheet';
-import type { BreakdownId, ClipId, LessonId, PersonId, ReplyId, ThreadId } from '@/lib/domain/shared/ids';
+import type { ClipId, LessonId, PersonId, ThreadId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
 import type { Prisma } from './generated/client';
 import { consentOf, lessonConsents } from './lesson-consents';
@@ -172,61 +172,6 @@ const unreadOf = (
     ...(mark ? { at: { gt: mark.readAt } } : {}),
   })),
 });
-
-/** A reply as shown, with what it said before its edits. */
-export interface ReplyFacts {
-  id: ReplyId;
-  author: PersonRef & { isStaff: boolean };
-  body: string;
-  at: Date;
-  editedAt: Date | null;
-  earlier: { body: string; at: Date }[];
-  frame: { clipId: ClipId; frame: number } | null;
-  /** The moment of a breakdown that it hangs on, in milliseconds. */
-  moment: { breakdownId: BreakdownId; ms: number; title: string } | null;
-}
-
-/** The replies of a lesson in order; empty when the lesson is not the viewer's to see. */
-export async function listReplies(viewer: Viewer, lessonId: LessonId): Promise<ReplyFacts[]> {
-  const rows = await prisma.reply.findMany({
-    where: { lesson: { AND: [{ id: lessonId }, lessonsVisibleTo(viewer)] } },
-    select: {
-      id: true,
-      body: true,
-      at: true,
-      editedAt: true,
-      clipId: true,
-      frame: true,
-      momentMs: true,
-      breakdown: { select: { id: true, title: true } },
-      author: {
-        select: {
-          ...personRef,
-          memberships: {
-            where: { programId: viewer.programId, role: { in: ['coach', 'lead'] } },
-            select: { role: true },
-          },
-        },
-      },
-      edits: { select: { body: true, at: true }, orderBy: { at: 'asc' } },
-    },
-    orderBy: [{ at: 'asc' }, { id: 'asc' }],
-  });
-  return rows.map((row) => ({
-    id: row.id as ReplyId,
-    author: { ...toPerson(row.author), isStaff: row.author.memberships.length > 0 },
-    body: row.body,
-    at: row.at,
-    editedAt: row.editedAt,
-    earlier: row.edits,
-    frame:
-      row.clipId !== null && row.frame !== null ? { clipId: row.clipId as ClipId, frame: row.frame } : null,
-    moment:
-      row.breakdown && row.momentMs !== null
-        ? { breakdownId: row.breakdown.id as BreakdownId, ms: row.momentMs, title: row.breakdown.title }
-        : null,
-  }));
-}
 
 /** The player's side of a thread: who they are, how old, and whether a verified guardian stands on it. Null when not visible. */
 export async function readThreadGate(viewer: Viewer, threadId: ThreadId, tx?: Tx) {

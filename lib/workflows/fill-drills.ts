@@ -11,7 +11,7 @@ import type { Ports } from './ports';
 export async function fillDrills({ clock }: Pick<Ports, 'clock'>, viewer: Viewer): Promise<number> {
   if (!isStaff(viewer)) throw notFound('drill');
   return transaction(viewer, async (tx) => {
-    const there = new Set((await listDrills(viewer, tx)).map((drill) => drill.title));
+    const there = new Set((await listDrills(viewer, {}, tx)).rows.map((drill) => drill.title));
     const fresh = DEFAULT_DRILLS.filter((drill) => !there.has(drill.title));
     const ids = await addDrills(viewer, tx, fresh, clock.now());
     await writeAudit(viewer, tx, {

@@ -38,7 +38,7 @@ export const CARE_ROWS: Record<string, Record<string, Row>> = {
   },
   'audit.read': {
     listShown: row({ player: ['own', 'bare'], guardian: ['own'], lead: STAFF.lead }, (v, t) =>
-      auditRead.listShown(v, t.player.id),
+      auditRead.listShown(v, t.player.id).then(({ rows }) => rows),
     ),
   },
   'clearances.read': {
@@ -74,7 +74,7 @@ export const CARE_ROWS: Record<string, Record<string, Row>> = {
     ),
   },
   'concerns.read': {
-    listConcerns: row(LEADS, (v) => concernsRead.listConcerns(v), ((
+    listConcerns: row(LEADS, async (v) => (await concernsRead.listConcerns(v, 'open')).rows, ((
       answer: concernsRead.ConcernCard[],
       t: Target,
     ) => answer.some((one) => one.id === t.concern.id)) as never),

@@ -16,10 +16,12 @@ import * as lessons from '@/lib/data/lessons.write';
 import * as outbox from '@/lib/data/outbox.write';
 import * as peopleRead from '@/lib/data/people.read';
 import * as people from '@/lib/data/people.write';
+import * as peopleLists from '@/lib/data/people-lists.read';
 import * as players from '@/lib/data/players.read';
 import * as progress from '@/lib/data/progress.read';
 import * as programRead from '@/lib/data/program.read';
 import * as program from '@/lib/data/program.write';
+import * as repliesRead from '@/lib/data/replies.read';
 import * as remarksRead from '@/lib/data/remarks.read';
 import * as remarks from '@/lib/data/remarks.write';
 import * as reviewsRead from '@/lib/data/reviews.read';
@@ -414,7 +416,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
     ),
     findPeople: row(
       STAFF,
-      async (v, t) => (await peopleLists.findPeople(v, await nameOf(t.player.id))).rows,
+      async (v, t) => (await peopleLists.findPeople(v, t.player.name)).rows,
       has('personId', (t: never) => (t as { player: { id: string } }).player.id),
     ),
   },
@@ -447,6 +449,12 @@ export const ROWS: Record<string, Record<string, Row>> = {
   'progress.read': {
     listSwings: row(PLAYERS_SIDE_AND_STAFF, (v, t) => progress.listSwings(v, t.player.id)),
     readSwing: row(PLAYERS_SIDE_AND_STAFF, (v, t) => progress.readSwing(v, t.clip.id)),
+  },
+  'replies.read': {
+    listReplies: row(
+      PLAYERS_SIDE_AND_STAFF,
+      async (v, t) => (await repliesRead.listReplies(v, t.returned.id)).rows,
+    ),
   },
   'search.read': {
     findPlayers: row(
@@ -505,7 +513,6 @@ export const ROWS: Record<string, Record<string, Row>> = {
   },
   'threads.read': {
     readThread: row(PLAYERS_SIDE_AND_STAFF, (v, t) => threadsRead.readThread(v, t.player.id)),
-    listReplies: row(PLAYERS_SIDE_AND_STAFF, (v, t) => threadsRead.listReplies(v, t.returned.id)),
     readThreadGate: row(PLAYERS_SIDE_AND_STAFF, (v, t, tx) =>
       threadsRead.readThreadGate(v, t.player.threadId, tx),
     ),

@@ -5,7 +5,7 @@ import { CagepostError } from '@/lib/domain/shared/errors';
 import { buildCoach, buildLead, buildPlayer } from '../support/build';
 import { buildWorld, isGranted, type TargetRow } from '../support/matrix';
 import { viewerOf } from '../support/viewers';
-import { listPeople } from '@/lib/data/people.read';
+import { listPeople } from '@/lib/data/people-lists.read';
 import { listPlayers } from '@/lib/data/players.read';
 import { readDesk } from '@/lib/data/desk.read';
 import { ROWS } from './matrix-rows';
@@ -27,6 +27,15 @@ const NOT_OF_A_MINOR = new Set([
   'remarks.write retireRemark',
   'remarks.write assertRemarksThere',
   'breakdown-parts.write claimRemark',
+  'calendar.write keepCalendarKey',
+  'checklists.read listChecklistVersions',
+  'checklists.read readChecklistVersion',
+  'desk-views.read listDeskViews',
+  'desk-views.write keepDeskView',
+  'desk-views.write removeDeskView',
+  'hours.read readCoachTerms',
+  'hours.write saveOwnHours',
+  'loads.read listLoads',
 ]);
 
 let world: Awaited<ReturnType<typeof buildWorld>>;
@@ -70,7 +79,8 @@ test('lists leave minors out and keep grown players and one’s own children', a
   expect(ids).toContain(adult.id);
   expect(ids).not.toContain(unknown.id);
   expect(ids).not.toContain(minor.id);
-  const people = (await listPeople(bare)).map((one) => one.personId);
+  const groups = await Promise.all([listPeople(bare, 'player'), listPeople(bare, 'staff')]);
+  const people = groups.flatMap(({ rows }) => rows.map((one) => one.personId));
   expect(people).toContain(adult.id);
   expect(people).toContain(world.staff.lead.id);
   expect(people).not.toContain(minor.id);

@@ -63,6 +63,7 @@ export async function buildShown(
   player: { id: string },
   to: { id: string },
   lesson: { id: string },
+  overrides: Overrides<Prisma.AuditEntryUncheckedCreateInput> = {},
 ) {
   return prisma.auditEntry.create({
     data: {
@@ -72,6 +73,7 @@ export async function buildShown(
       action: SHOWN_ACTION,
       subject: `person:${player.id}`,
       data: { what: 'lesson', id: lesson.id },
+      ...overrides,
     },
   });
 }

@@ -9,6 +9,7 @@ import { ports } from '@/app/_server/ports';
 import { requireViewer } from '@/app/_server/viewer';
 import { BillingWord, Money } from '@/app/_ui/money';
 import { Moment } from '@/app/_ui/moment';
+import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, Row } from '@/app/_ui/page-grid';
 import { StatePath } from '@/app/_ui/state-path';
 import { TopBar } from '@/app/_ui/top-bar';
@@ -24,7 +25,7 @@ import { readLesson } from '@/lib/data/lessons.read';
 import { listGiven } from '@/lib/data/practice.read';
 import { listSwings } from '@/lib/data/progress.read';
 import { listTargets } from '@/lib/data/targets.read';
-import { listReplies } from '@/lib/data/threads.read';
+import { listReplies } from '@/lib/data/replies.read';
 import { targetsNow } from '@/lib/domain/measures/target';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { isMinor } from '@/lib/domain/people/safeguarding';
@@ -43,9 +44,11 @@ import { WaitingPart } from './_lesson/waiting-part';
 
 export const metadata: Metadata = { title: 'Lesson' };
 
+type Props = { params: Promise<{ lessonId: string }>; searchParams: Promise<PageQuery> };
+
 /** One lesson, read from top to bottom: fix first, the swing with its verdicts, replies, and what it cost. */
-export default async function LessonPage({ params }: { params: Promise<{ lessonId: string }> }) {
-  const { lessonId } = await params;
+export default async function LessonPage({ params, searchParams }: Props) {
+  const [{ lessonId }, query] = await Promise.all([params, searchParams]);
   const viewer = await requireViewer(`/lessons/${lessonId}`);
   const id = anId<LessonId>().safeParse(lessonId);
   const lesson = id.success ? await readLesson(viewer, id.data) : null;
@@ -55,7 +58,7 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
   const [breakdownFacts, given, replies, ledger, targets, tables] = await Promise.all([
     listBreakdowns(viewer, lesson.id, frame.now),
     listGiven(viewer, { lessonId: lesson.id }),
-    listReplies(viewer, lesson.id),
+    listReplies(viewer, lesson.id, { after: oneOf(query['replies']) }),
     listLedger(viewer, lesson.id),
     listTargets(viewer, lesson.player.id),
     frameTables(lesson.returned ? lesson.clips.filter((clip) => clip.state === 'ready') : []),
@@ -147,10 +150,14 @@ export default async function LessonPage({ params }: { params: Promise<{ lessonI
             />
             {lesson.state === 'draft' || lesson.state === 'withdrawn' ? null : (
               <Row label="Replies" id="replies">
+                <MoreLink page={`/lessons/${lesson.id}`} list="replies" next={replies.next} query={query}>
+                  Earlier replies
+                </MoreLink>
                 <ReplyList
                   lessonId={lesson.id}
                   viewerId={viewer.personId}
-                  replies={replies}
+                  replies={replies.rows}
+                  isNewest={replies.isNewest}
                   clips={clips}
                   pins={lesson.returned?.sheet.pins ?? []}
                   now={now}

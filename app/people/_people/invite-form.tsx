@@ -55,7 +55,7 @@ export const InviteForm = ({ isLead, minors, forPlayer, invite }: Props) => {
       {role === 'guardian' && (
         <SelectField
           label="Of which player"
-          hint="Leave it open for somebody who will add their child themselves."
+          hint="Leave it open for somebody who will add their child themselves. The players that this page shows stand here: find another one by name above."
           name="playerId"
           defaultValue={forPlayer ?? ''}
           error={fault('playerId')}

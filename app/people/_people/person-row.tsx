@@ -1,7 +1,7 @@
 import Link from 'next/link';
 import type { ReactNode } from 'react';
 import { Pennant } from '@/app/_ui/pennant';
-import type { PersonCard } from '@/lib/data/people.read';
+import type { PersonCard } from '@/lib/data/people-lists.read';
 import { ageOn, type Day } from '@/lib/domain/people/age';
 import { CONTACT_REASON, isMinor, staffContact } from '@/lib/domain/people/safeguarding';
 import type { Role } from '@/lib/domain/people/viewer';

@@ -4,6 +4,7 @@ import { redirect } from 'next/navigation';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
+import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import { listDrills } from '@/lib/data/drills.read';
@@ -16,12 +17,14 @@ import { NewDrill } from './_drills/new-drill';
 export const metadata: Metadata = { title: 'Drills' };
 
 /** The program's library of drills: what a coach can give, how it is drawn, and what it helps. */
-export default async function DrillsPage() {
+export default async function DrillsPage({ searchParams }: { searchParams: Promise<PageQuery> }) {
   const viewer = await requireViewer('/program/drills');
   if (!isStaff(viewer)) redirect('/practice');
+  const query = await searchParams;
+  const after = oneOf(query['after']);
   const [frame, drills, checklist] = await Promise.all([
     pageFrame(viewer),
-    listDrills(viewer),
+    listDrills(viewer, { after, take: 30 }),
     readChecklist(viewer),
   ]);
   const items = (checklist?.items ?? []).map(({ id, title }) => ({ id, title }));
@@ -41,7 +44,7 @@ export default async function DrillsPage() {
             <Link href="/program">The program</Link>
           </p>
         </PageHead>
-        {drills.length === 0 ? (
+        {drills.rows.length === 0 && !after ? (
           <Row label="Library">
             <EmptyState title="No drills yet">
               <p>Start with six drills for common faults, or write your own.</p>
@@ -49,12 +52,15 @@ export default async function DrillsPage() {
             </EmptyState>
           </Row>
         ) : (
-          drills.map((drill) => (
+          drills.rows.map((drill) => (
             <Row key={String(drill.id)} label={drill.title}>
               <DrillEntry drill={drill} items={items} />
             </Row>
           ))
         )}
+        <MoreLink page="/program/drills" list="after" next={drills.next} query={query} at="main">
+          More drills
+        </MoreLink>
         <Row label="A new drill">
           <NewDrill items={items} />
         </Row>

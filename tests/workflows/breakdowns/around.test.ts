@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readBreakdown } from '@/lib/data/breakdowns.read';
 import { prisma } from '@/lib/data/client';
 import { listRemarks } from '@/lib/data/remarks.read';
-import { listReplies } from '@/lib/data/threads.read';
+import { listReplies } from '@/lib/data/replies.read';
 import { remarkKey } from '@/lib/domain/breakdowns/files';
 import { readPart, writePart } from '@/lib/domain/breakdowns/parse-part';
 import type { BreakdownId, ExportId, RemarkId, ThreadId } from '@/lib/domain/shared/ids';
@@ -135,7 +135,7 @@ test('a reply hangs on a moment of a breakdown that its writer may see', async (
   await give(at, id);
   await expect(reply(4001)).rejects.toMatchObject({ fault: 'invalid' });
   await reply(1000);
-  expect(await listReplies(at.asCoach, at.lesson.id)).toMatchObject([
+  expect((await listReplies(at.asCoach, at.lesson.id)).rows).toMatchObject([
     { moment: { breakdownId: id, ms: 1000 } },
   ]);
 });
@@ -154,11 +154,11 @@ describe('the shelf of remarks', () => {
     await keepRemark(studio.ports, at.asCoach, first);
     await keepRemark(studio.ports, at.asCoach, facts(seriesId, 'Stay tall through the ball.'));
     await renameRemark(at.asCoach, { seriesId, title: 'Tall' });
-    expect(await listRemarks(at.asCoach)).toMatchObject([
+    expect((await listRemarks(at.asCoach)).rows).toMatchObject([
       { number: 2, title: 'Tall', text: 'Stay tall through the ball.', isSpoken: false, isStored: true },
     ]);
     await removeRemark(studio.ports, at.asCoach, seriesId);
-    expect(await listRemarks(at.asCoach)).toEqual([]);
+    expect((await listRemarks(at.asCoach)).rows).toEqual([]);
     expect(await prisma.remark.count({ where: { seriesId } })).toBe(2);
   });
 

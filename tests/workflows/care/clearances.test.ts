@@ -124,13 +124,13 @@ describe('who saw what of a minor', () => {
     await noteShown(ports, own, shown);
     await noteShown(ports, own, shown);
     await noteShown(ports, own, { ...shown, what: 'clip', id: uuid() });
-    expect((await listShown(read, player.id)).map((one) => [one.name, one.what])).toEqual([
+    expect((await listShown(read, player.id)).rows.map((one) => [one.name, one.what])).toEqual([
       [lead.name, 'clip'],
       [lead.name, 'lesson'],
     ]);
     ports.later(3_600_001);
     await noteShown(ports, own, shown);
-    expect(await listShown(own, player.id)).toHaveLength(3);
+    expect((await listShown(own, player.id)).rows).toHaveLength(3);
   });
 
   test('not of a grown player, and not of what the family looks at', async () => {
@@ -141,7 +141,7 @@ describe('who saw what of a minor', () => {
       await noteShown(ports, await as(guardian), shown);
       await noteShown(ports, await as(player), shown);
       if (player === grown.player) await noteShown(ports, await as(lead), shown);
-      expect(await listShown(await as(lead), player.id)).toEqual([]);
+      expect((await listShown(await as(lead), player.id)).rows).toEqual([]);
     }
   });
 
@@ -150,6 +150,7 @@ describe('who saw what of a minor', () => {
     await noteShown(ports, await as(lead), { playerId: player.id, what: 'lesson', id: lesson.id });
     const coach = await buildCoach(program);
     const stranger = await buildGuardian(program, [await buildPlayer(program, { age: 12 })]);
-    for (const person of [coach, stranger]) expect(await listShown(await as(person), player.id)).toEqual([]);
+    for (const person of [coach, stranger])
+      expect((await listShown(await as(person), player.id)).rows).toEqual([]);
   });
 });

@@ -3,7 +3,7 @@ import { v7 as uuid } from 'uuid';
 import { describe, expect, test } from 'vitest';
 import { readBreakdown } from '@/lib/data/breakdowns.read';
 import { readLesson } from '@/lib/data/lessons.read';
-import { listReplies } from '@/lib/data/threads.read';
+import { listReplies } from '@/lib/data/replies.read';
 import { prisma } from '@/lib/data/client';
 import type { ReplyId } from '@/lib/domain/shared/ids';
 import { editReply } from '@/lib/workflows/edit-reply';
@@ -38,7 +38,7 @@ describe('whatever an adult writes to a minor reaches the guardian', () => {
     await replyInThread(ports, as.coach, { id, lessonId, body: 'Which bat?', at: null });
     expect(await told()).toBe(true);
     await editReply(ports, as.coach, { id, body: 'Which glove?' });
-    const [read] = await listReplies(as.guardian, lessonId);
+    const [read] = (await listReplies(as.guardian, lessonId)).rows;
     expect(read).toMatchObject({ body: 'Which glove?', earlier: [{ body: 'Which bat?' }] });
     const breakdown = await buildBreakdown({ id: lessonId }, people.coach, { state: 'ready' });
     await giveBreakdown(ports, as.coach, { breakdownId: breakdown.id, withoutCaptions: true });

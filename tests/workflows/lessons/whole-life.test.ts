@@ -4,7 +4,8 @@ import { prisma } from '@/lib/data/client';
 import { readDesk } from '@/lib/data/desk.read';
 import { readDraft, readLesson } from '@/lib/data/lessons.read';
 import { readSheet } from '@/lib/data/reviews.read';
-import { listReplies, readThread } from '@/lib/data/threads.read';
+import { listReplies } from '@/lib/data/replies.read';
+import { readThread } from '@/lib/data/threads.read';
 import type { ReplyId } from '@/lib/domain/shared/ids';
 import { emptyDraft } from '@/lib/domain/lessons/intake';
 import { emptySheet } from '@/lib/domain/review/sheet';
@@ -280,7 +281,7 @@ describe('replies', () => {
     ports.later(60_000);
     await replyInThread(ports, as.coach, { id: uuid(), lessonId, body: 'See you Friday.', at: null });
     expect([await unread(as.player), await unread(as.guardian), await unread(as.coach)]).toEqual([1, 4, 3]);
-    const replies = await listReplies(as.player, lessonId);
+    const replies = (await listReplies(as.player, lessonId)).rows;
     expect(replies.map((reply) => [reply.author.name, reply.author.isStaff])).toEqual([
       ['Wren Sample', false],
       ['Marta Sample', false],
@@ -329,7 +330,7 @@ describe('replies', () => {
     await at(119);
     await expect(at(120)).rejects.toMatchObject({ fault: 'invalid' });
     await expect(at(0, uuid())).rejects.toMatchObject({ fault: 'not-found' });
-    expect(await listReplies(as.player, lessonId)).toMatchObject([{ frame: { clipId, frame: 119 } }]);
+    expect((await listReplies(as.player, lessonId)).rows).toMatchObject([{ frame: { clipId, frame: 119 } }]);
   });
 
   test('sent twice, and twice at once, are there once and told once', async () => {
@@ -357,7 +358,7 @@ describe('replies', () => {
         fault: 'not-found',
       });
     }
-    expect(await listReplies(as.coach, lessonId)).toMatchObject([
+    expect((await listReplies(as.coach, lessonId)).rows).toMatchObject([
       { body: 'A 31 inch bat.', editedAt: ports.clock.now(), earlier: [{ body: 'A 30 inch bat.' }] },
     ]);
   });

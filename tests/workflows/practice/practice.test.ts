@@ -35,7 +35,7 @@ async function practising({ age = 24, count = 2 }: { age?: number; count?: numbe
   const { ports, as, people } = made;
   const sender = age < 13 ? as.guardian : as.player;
   await fillDrills(ports, as.coach);
-  const drills = await listDrills(as.coach);
+  const drills = (await listDrills(as.coach)).rows;
   const give = (index: number, over: Partial<SheetAssignment> = {}): SheetAssignment => ({
     id: uuid(),
     drillId: String(drills[index]!.id),
@@ -237,7 +237,7 @@ test('a swing that was asked for is linked to its drill', async () => {
 
 test('the library: filled once, a new version keeps what was given, a retired drill is not offered', async () => {
   const { ports, as, open, given } = await practising();
-  const before = await listDrills(as.coach);
+  const before = (await listDrills(as.coach)).rows;
   expect(await fillDrills(ports, as.coach)).toBe(0);
   const old = before.find((drill) => String(drill.id) === given[0]!.drillId)!;
   const { id: _id, seriesId: _series, number: _number, ...text } = old;
@@ -245,7 +245,7 @@ test('the library: filled once, a new version keeps what was given, a retired dr
     drill: { ...text, title: 'Renamed' },
     replaces: old.id,
   });
-  const after = await listDrills(as.coach);
+  const after = (await listDrills(as.coach)).rows;
   expect(after).toHaveLength(before.length);
   expect(after.find((drill) => drill.id === next)).toMatchObject({
     title: 'Renamed',
@@ -260,7 +260,7 @@ test('the library: filled once, a new version keeps what was given, a retired dr
     saveDrill(ports, as.coach, { drill: { ...text, title: ' ' }, replaces: null }),
   ).rejects.toEqual(refusal('invalid'));
   await retireDrill(ports, as.coach, next);
-  expect(await listDrills(as.coach)).toHaveLength(before.length - 1);
+  expect((await listDrills(as.coach)).rows).toHaveLength(before.length - 1);
   const work = [
     fillDrills(ports, as.player),
     saveDrill(ports, as.player, { drill: text, replaces: null }),

@@ -5,7 +5,7 @@ import { findLogin } from '@/lib/data/sign-in.system';
 import { listShown } from '@/lib/data/audit.read';
 import { readLesson } from '@/lib/data/lessons.read';
 import { readErasure } from '@/lib/data/subjects.read';
-import { listReplies } from '@/lib/data/threads.read';
+import { listReplies } from '@/lib/data/replies.read';
 import { ERASED_REPLY, GRACE_DAYS } from '@/lib/domain/privacy/erasure';
 import { askErasure } from '@/lib/workflows/ask-erasure';
 import { cancelErasure } from '@/lib/workflows/cancel-erasure';
@@ -107,7 +107,7 @@ describe('a child, asked for by a guardian', () => {
     });
     expect(person.pseudonym).toMatch(/^[2-9A-Z]{10}$/);
     const lead = await viewerOf(home.lead, home.program);
-    const shown = await listShown(lead, home.player.id);
+    const shown = (await listShown(lead, home.player.id)).rows;
     expect(shown.map((line) => line.name)).toEqual(['Cole Coach']);
     const lines = await prisma.auditEntry.findMany({ where: { subject: `person:${home.player.id}` } });
     expect(lines.map((line) => line.action)).toEqual(
@@ -228,7 +228,7 @@ describe('a guardian', () => {
     await ask(home.guardian, home.guardian);
     await night();
     const lead = await viewerOf(home.lead, home.program);
-    const replies = await listReplies(lead, home.lesson.id);
+    const replies = (await listReplies(lead, home.lesson.id)).rows;
     expect(
       replies.map(({ author, body, earlier }) => [author.name, body, earlier.map((one) => one.body)]),
     ).toEqual([
@@ -262,13 +262,13 @@ describe('a coach', () => {
     const guardian = await viewerOf(home.guardian, home.program);
     const lesson = await readLesson(guardian, home.lesson.id);
     expect(lesson?.coach?.name).toBe('A former coach');
-    const [, answer] = await listReplies(guardian, home.lesson.id);
+    const [, answer] = (await listReplies(guardian, home.lesson.id)).rows;
     expect(answer).toMatchObject({ author: { name: 'A former coach' }, body: 'Rest the elbow.' });
     expect(await home.keysOf(home.breakdown)).not.toEqual([]);
     expect(await home.keysOf(home.remark)).toEqual([]);
     const row = await prisma.lesson.findUniqueOrThrow({ where: { id: open.id } });
     expect(row).toMatchObject({ state: 'submitted', coachId: null });
-    const shown = await listShown(guardian, home.player.id);
+    const shown = (await listShown(guardian, home.player.id)).rows;
     const { pseudonym } = await prisma.person.findUniqueOrThrow({ where: { id: home.coach.id } });
     expect(shown.map((line) => line.name)).toEqual([`A former coach (${pseudonym})`]);
   });

@@ -1,5 +1,6 @@
 'use client';
 
+import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useCallback, useState, useTransition } from 'react';
 import { TextArea } from '@/app/_ui/field';
@@ -11,7 +12,7 @@ import { editReplyAction, replyAction } from '@/app/lessons/actions';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { FrameStill } from '@/app/lessons/_swing/frame-still';
 import { FrameViewer } from '@/app/lessons/_swing/frame-viewer';
-import type { ReplyFacts } from '@/lib/data/threads.read';
+import type { ReplyFacts } from '@/lib/data/replies.read';
 import { clockOfMs } from '@/lib/domain/breakdowns/moment-link';
 import { CHECKPOINT_NAME } from '@/lib/domain/checkpoints/checkpoint';
 import { VIEW_WORD } from '@/lib/domain/lessons/words';
@@ -23,6 +24,8 @@ type Props = {
   lessonId: LessonId;
   viewerId: string;
   replies: readonly ReplyFacts[];
+  /** False on a page of earlier ones, where the way leads back to the newest. */
+  isNewest: boolean;
   clips: readonly ClipOnPage[];
   pins: readonly Pin[];
   now: Date;
@@ -30,9 +33,13 @@ type Props = {
 };
 
 /** What was said on a lesson, each reply optionally hanging on a frame, and the field for the next one. */
-export const ReplyList = ({ lessonId, viewerId, replies, clips, pins, now, timeZone }: Props) => (
+export const ReplyList = ({ lessonId, viewerId, replies, isNewest, clips, pins, now, timeZone }: Props) => (
   <>
-    {replies.length === 0 ? <p className="soft">Nobody has written yet. Questions are welcome.</p> : null}
+    {replies.length === 0 ? (
+      <p className="soft">
+        {isNewest ? 'Nobody has written yet. Questions are welcome.' : 'There are none before that.'}
+      </p>
+    ) : null}
     <ol>
       {replies.map((reply) => (
         <ReplyView
@@ -46,7 +53,15 @@ export const ReplyList = ({ lessonId, viewerId, replies, clips, pins, now, timeZ
         />
       ))}
     </ol>
-    <NewReply lessonId={lessonId} clips={clips} pins={pins} />
+    {isNewest ? (
+      <NewReply lessonId={lessonId} clips={clips} pins={pins} />
+    ) : (
+      <p className="acts">
+        <Link className="btn" href={`/lessons/${lessonId}#replies`}>
+          The newest replies, and a new one
+        </Link>
+      </p>
+    )}
   </>
 );
 

@@ -71,7 +71,7 @@ export default async function BenchPage({ params }: { params: Promise<{ lessonId
         nextId={next?.id ?? null}
         tables={Object.fromEntries(tables)}
         targets={targets}
-        drills={drills}
+        drills={drills.rows}
         stillGiven={going.filter((one) => one.lesson.id !== lesson.id).length}
         now={now}
         timeZone={timeZone}

@@ -4,6 +4,7 @@ import { notFound } from 'next/navigation';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Moment, dayWords } from '@/app/_ui/moment';
+import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { TopBar } from '@/app/_ui/top-bar';
 import { listShown, type ShownLine } from '@/lib/data/audit.read';
@@ -24,8 +25,14 @@ const TITLE = (scope: string) =>
   scope === 'lessons' ? 'Lessons' : (CHOICE_WORDS[scope as keyof typeof CHOICE_WORDS]?.title ?? scope);
 
 /** What was agreed to for a player, and who of the staff was shown what: for guardians, the player and leads. */
-export default async function CarePage({ params }: { params: Promise<{ playerId: string }> }) {
-  const { playerId } = await params;
+export default async function CarePage({
+  params,
+  searchParams,
+}: {
+  params: Promise<{ playerId: string }>;
+  searchParams: Promise<PageQuery>;
+}) {
+  const [{ playerId }, query] = await Promise.all([params, searchParams]);
   const viewer = await requireViewer(`/players/${playerId}/care`);
   const id = anId<PersonId>().safeParse(playerId);
   const player = id.success ? await readPlayer(viewer, id.data) : null;
@@ -33,7 +40,7 @@ export default async function CarePage({ params }: { params: Promise<{ playerId:
   const [frame, records, shown] = await Promise.all([
     pageFrame(viewer),
     listConsents(viewer, player.personId),
-    listShown(viewer, player.personId),
+    listShown(viewer, player.personId, { after: oneOf(query['shown']) }),
   ]);
   const { now, timeZone } = frame;
   const today = dayIn(timeZone, now);
@@ -139,15 +146,15 @@ export default async function CarePage({ params }: { params: Promise<{ playerId:
             />
           </Row>
         )}
-        <Row label="Who saw what">
-          {shown.length === 0 ? (
+        <Row label="Who saw what" id="shown">
+          {shown.rows.length === 0 && shown.next === null ? (
             <p className="read">
               Nobody of the staff has opened anything yet. While the player is under 18, each opening is
               written down here, at most once an hour for the same thing.
             </p>
           ) : (
             <ul className="small ruled">
-              {shown.map((line) => (
+              {shown.rows.map((line) => (
                 <li key={line.id}>
                   <Moment at={line.at} now={now} timeZone={timeZone} />: {line.name ?? 'A former coach'}.{' '}
                   <ShownThing line={line} />
@@ -155,6 +162,9 @@ export default async function CarePage({ params }: { params: Promise<{ playerId:
               ))}
             </ul>
           )}
+          <MoreLink page={`/players/${player.personId}/care`} list="shown" next={shown.next} query={query}>
+            Earlier openings
+          </MoreLink>
         </Row>
         <Row label="The law">
           <p className="read">
