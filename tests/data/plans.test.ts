@@ -7,10 +7,12 @@ import { countDesk, listCare, listOwnReviewTimes, readDesk } from '@/lib/data/de
 import { listDocuments } from '@/lib/data/documents.read';
 import { listLedger } from '@/lib/data/ledger.read';
 import { listLoads } from '@/lib/data/loads.read';
+import { findPeople, listNeedingCare, listPeople } from '@/lib/data/people-lists.read';
 import { listPlayers } from '@/lib/data/players.read';
 import { listGiven, listOverdueSwings } from '@/lib/data/practice.read';
 import { listAudit } from '@/lib/data/program.read';
 import { listSwings } from '@/lib/data/progress.read';
+import { listReplies } from '@/lib/data/replies.read';
 import { findLessons, findPlayers } from '@/lib/data/search.read';
 import { readThread } from '@/lib/data/threads.read';
 import { dayIn } from '@/lib/domain/people/age';
@@ -136,6 +138,20 @@ test.each<[string, string, number, () => Promise<unknown>]>([
   ['the audit', 'AuditEntry_programId_at_id_idx', 120, () => listAudit(lead)],
   ['who was shown a player', 'AuditEntry_subject_at_idx', 120, () => listShown(lead, player())],
   ['the list of players', 'Membership_programId_role_sortName_personId_idx', 300, () => listPlayers(lead)],
+  [
+    'the people page’s players',
+    'Membership_programId_role_sortName_personId_idx',
+    300,
+    () => listPeople(lead, 'player'),
+  ],
+  ['people by a word of their name', 'Membership_name_words_idx', 250, () => findPeople(lead, 'Thorn')],
+  ['who needs care', 'Thread_programId_guardsUntil_idx', 300, () => listNeedingCare(lead, today)],
+  [
+    'the replies of a lesson',
+    'Reply_lessonId_at_idx',
+    60,
+    () => listReplies(lead, of.lessonIds[0] as LessonId),
+  ],
   ['players by a word of their name', 'Membership_name_words_idx', 250, () => findPlayers(lead, 'Thorn')],
   [
     'questions by a word that few hold',
@@ -159,7 +175,14 @@ test.each<[string, string, number, () => Promise<unknown>]>([
 describe('a page far on costs what the first one does', () => {
   test.each<[string, number, () => Promise<() => Promise<unknown>>]>([
     ['documents', 60, () => lastOf((after) => listDocuments(lead, 'program', { after }))],
+    ['what was done', 130, () => lastOf((after) => listAudit(lead, { after }))],
+    ['who was shown a player', 130, () => lastOf((after) => listShown(lead, player(), { after }))],
     ['what is owed', 110, () => lastOf((after) => listOwed(lead, { after, take: 20 }), 3)],
+    [
+      'the people page',
+      300,
+      () => lastOf((after) => listPeople(lead, 'player', { after: after as PersonId | null, take: 50 })),
+    ],
     [
       'players',
       300,
