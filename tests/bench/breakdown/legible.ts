@@ -2,7 +2,7 @@ import { zoomOf, type Viewport } from '@/lib/review/canvas/viewport';
 import { readCounter } from '../../support/media/counter';
 import { COUNTER_AREA } from '../frames/phone-clips';
 import { createReader, lumaOf } from './read-words';
-import { composite, FRAMES_PER_SECOND } from './screen-recording';
+import { composite } from './screen-recording';
 import { runScript, WORDS, type Stand } from './stand';
 
 // When a screen recording shows as much as a breakdown: the README says what counts and why.
@@ -10,7 +10,6 @@ import { runScript, WORDS, type Stand } from './stand';
 /** Decibels of luma at which a picture keeps its fine parts, and how soon after a change. Our own choice. */
 const LEGIBLE_DB = 34;
 const SOON_MS = 100;
-const EVERY_MS = 1000 / FRAMES_PER_SECOND;
 
 /** A picture that stood on the stage, from when until when in milliseconds of the script. */
 interface Stood {
@@ -88,9 +87,21 @@ interface Verdict {
   hasNumber: boolean;
 }
 
-/** Holds the pictures of a recording against those that stood; `numbers` are burnt into the frames. */
-const createJudge = (taken: readonly Stood[], roundMs: number, numbers: readonly number[]) => {
-  const stood = taken.filter(({ from, to }) => to - from >= EVERY_MS);
+/** A screen recording of so many rounds of the script; `bits` a second, `numbers` are burnt into the frames. */
+export interface ScreenPlan {
+  bits: number;
+  framesPerSecond: number;
+  rounds: number;
+  roundMs: number;
+  numbers: readonly number[];
+}
+
+/** Holds the pictures of a recording against those that stood for at least one of its own. */
+const createJudge = (
+  taken: readonly Stood[],
+  { roundMs, numbers, framesPerSecond }: Omit<ScreenPlan, 'bits'>,
+) => {
+  const stood = taken.filter(({ from, to }) => to - from >= 1000 / framesPerSecond);
   const { width, height } = stood[0]?.pixels ?? { width: 0, height: 0 };
   const read = createReader(width, height);
   const truths = stood.map(({ pixels, viewport }) => {
@@ -139,12 +150,10 @@ const dequeued = (coder: EventTarget) =>
  * time it wants: on a busy machine a live recorder leaves pictures out, and that must not count against it. The
  * recording is judged as it is decoded.
  */
-export const recordAndJudge = async (
-  taken: readonly Stood[],
-  plan: { bits: number; rounds: number; roundMs: number; numbers: readonly number[] },
-): Promise<Legibility> => {
-  const { bits, rounds, roundMs, numbers } = plan;
-  const judge = createJudge(taken, roundMs, numbers);
+export const recordAndJudge = async (taken: readonly Stood[], plan: ScreenPlan): Promise<Legibility> => {
+  const { bits, framesPerSecond, rounds, roundMs } = plan;
+  const everyMs = 1000 / framesPerSecond;
+  const judge = createJudge(taken, plan);
   const { width = 0, height = 0 } = taken[0]?.pixels ?? {};
   let bytes = 0;
   let fault: unknown = null;
@@ -167,17 +176,17 @@ export const recordAndJudge = async (
     error: fail,
   });
   encoder.configure({
-    ...{ codec: 'vp8', width, height, bitrate: bits, framerate: FRAMES_PER_SECOND },
+    ...{ codec: 'vp8', width, height, bitrate: bits, framerate: framesPerSecond },
     latencyMode: 'realtime',
   });
-  for (let n = 0; n * EVERY_MS < rounds * roundMs; n += 1) {
-    const ms = n * EVERY_MS;
+  for (let n = 0; n * everyMs < rounds * roundMs; n += 1) {
+    const ms = n * everyMs;
     const at = ms % roundMs;
     const picture = taken.findLast(({ from }) => from <= at);
     if (!picture) throw new Error('Nothing was taken.');
     const frame = new VideoFrame(picture.pixels.data, {
       ...{ format: 'RGBA', codedWidth: width, codedHeight: height },
-      ...{ timestamp: Math.round(ms * 1000), duration: Math.round(EVERY_MS * 1000) },
+      ...{ timestamp: Math.round(ms * 1000), duration: Math.round(everyMs * 1000) },
     });
     encoder.encode(frame);
     frame.close();

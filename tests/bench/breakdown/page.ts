@@ -3,7 +3,7 @@ import { openFrameSource } from '@/lib/review/media/open-frame-source';
 import type { Task } from '../frames/measure';
 import { beginTake, joinRecording, openRecording, readLeft, type Recording } from './record-page';
 import { checkReplay } from './replay-check';
-import { recordAndJudge, takePictures, type Legibility } from './legible';
+import { recordAndJudge, takePictures, type Legibility, type ScreenPlan } from './legible';
 import { recordScreen } from './screen-recording';
 import { openStand, runScript, type Stand } from './stand';
 import { measureSync } from './sync';
@@ -69,9 +69,9 @@ const takeRound = async (roundMs: number): Promise<number> => {
   taken = await takePictures(opened(), roundMs);
   return taken.length;
 };
-/** How legible a screen recording of so many rounds is at this rate: see the README. */
-const screenLegibility = (bits: number, rounds: number, roundMs: number): Promise<Legibility> =>
-  recordAndJudge(taken, { bits, rounds, roundMs, numbers: clip().numbers });
+/** How legible such a screen recording of the round that was taken is: see the README. */
+const screenLegibility = (plan: Omit<ScreenPlan, 'numbers'>): Promise<Legibility> =>
+  recordAndJudge(taken, { ...plan, numbers: clip().numbers });
 
 const sync = (ms: number) => measureSync(opened(), ms);
 

@@ -1,6 +1,7 @@
 import type { Stand } from './stand';
 
-export const FRAMES_PER_SECOND = 30;
+/** What a recorder of a page asks for where nobody says otherwise. */
+const LIVE_FRAMES_PER_SECOND = 30;
 
 /**
  * The stage as one picture a display frame, in the device pixels in which it is drawn and replayed. `onPicture` sees
@@ -41,7 +42,7 @@ export const recordScreen = async (
 ): Promise<number> => {
   const screen = composite(stand);
   const microphone = await navigator.mediaDevices.getUserMedia({ audio: true });
-  const stream = screen.canvas.captureStream(FRAMES_PER_SECOND);
+  const stream = screen.canvas.captureStream(LIVE_FRAMES_PER_SECOND);
   for (const track of microphone.getAudioTracks()) stream.addTrack(track);
   const recorder = new MediaRecorder(stream, {
     mimeType: 'video/webm;codecs=vp8,opus',
