@@ -117,6 +117,10 @@ export const cancelExportAction = callAction(
 
 export const searchTranscriptsAction = callAction(
   'clip.play',
-  z.object({ threadId: anId<ThreadId>(), words: z.string().trim().max(200, 'Look for fewer words.') }),
-  async (viewer, input) => ({ hits: await searchTranscripts(viewer, input) }),
+  z.object({
+    threadId: anId<ThreadId>(),
+    words: z.string().trim().max(200, 'Look for fewer words.'),
+    after: z.string().max(100).nullable().optional(),
+  }),
+  (viewer, { after = null, ...input }) => searchTranscripts(viewer, { ...input, after }),
 );

@@ -83,7 +83,7 @@ export default async function PeoplePage({ searchParams }: Props) {
   }
   async function findGroup() {
     const { rows, hasMore } = await findPeople(viewer, find);
-    return [{ title: 'Found', list: 'found', people: rows, next: null, hasMore }];
+    return rows.length === 0 ? [] : [{ title: 'Found', list: 'found', people: rows, next: null, hasMore }];
   }
 
   const roleButtons = ({ personId, name, roles }: PersonCard) => {

@@ -3,6 +3,7 @@ import type { Viewer } from '@/lib/domain/people/viewer';
 import type { BreakdownId, LessonId, ThreadId } from '@/lib/domain/shared/ids';
 import { breakdownFacts, toBreakdown } from './breakdown-select';
 import { db, prisma, type Tx } from './client';
+import { olderThan, pageOf, parsePlace, placeWords } from './keyset';
 import { breakdownsVisibleTo, threadsVisibleTo } from './visibility';
 
 /** One breakdown that the viewer may see, or null. A removed one is told of, without its files. */
@@ -37,31 +38,55 @@ export async function listBreakdowns(
   return rows.map((row) => toBreakdown(row, viewer, now));
 }
 
+/** The captions of a breakdown, with what a list of transcripts goes on after from there. */
+export interface Transcript {
+  of: Pick<TranscriptHit, 'breakdownId' | 'lessonId' | 'lessonNumber' | 'title'>;
+  vtt: string;
+  place: string;
+}
+
 /**
- * The captions of every breakdown of a thread that the viewer may see, newest first, for a search through them. Empty
- * when the thread is not the viewer's to see.
+ * The captions of the breakdowns of a thread that the viewer may see, newest first, for a search through them; `after` is
+ * the `next` of the page before, or the place of a transcript. Empty when the thread is not the viewer's to see.
  */
 export async function listTranscripts(
   viewer: Viewer,
   threadId: ThreadId,
-): Promise<(Pick<TranscriptHit, 'breakdownId' | 'lessonId' | 'lessonNumber' | 'title'> & { vtt: string })[]> {
-  const rows = await prisma.breakdown.findMany({
+  { after = null, take = 100 }: { after?: string | null; take?: number } = {},
+): Promise<{ rows: Transcript[]; next: string | null }> {
+  const found = await prisma.breakdown.findMany({
     where: {
       AND: [
         { lesson: { thread: { AND: [{ id: threadId }, threadsVisibleTo(viewer)] } } },
         { captions: { not: '' }, removedAt: null },
         breakdownsVisibleTo(viewer),
+        olderThan('createdAt', parsePlace(after)),
       ],
     },
-    select: { id: true, lessonId: true, title: true, captions: true, lesson: { select: { number: true } } },
+    select: {
+      id: true,
+      lessonId: true,
+      title: true,
+      captions: true,
+      createdAt: true,
+      lesson: { select: { number: true } },
+    },
     orderBy: [{ createdAt: 'desc' }, { id: 'desc' }],
-    take: 300,
+    take: take + 1,
   });
-  return rows.map((row) => ({
-    breakdownId: row.id as BreakdownId,
-    lessonId: row.lessonId as LessonId,
-    lessonNumber: row.lesson.number ?? 0,
-    title: row.title,
-    vtt: row.captions,
-  }));
+  const placeOf = (row: { id: string; createdAt: Date }) => ({ at: row.createdAt, id: row.id });
+  const { rows, next } = pageOf(found, take, placeOf);
+  return {
+    rows: rows.map((row) => ({
+      of: {
+        breakdownId: row.id as BreakdownId,
+        lessonId: row.lessonId as LessonId,
+        lessonNumber: row.lesson.number ?? 0,
+        title: row.title,
+      },
+      vtt: row.captions,
+      place: placeWords(placeOf(row)),
+    })),
+    next,
+  };
 }

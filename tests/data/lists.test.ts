@@ -1,6 +1,7 @@
 import { v7 as uuid } from 'uuid';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { listShown } from '@/lib/data/audit.read';
+import { listTranscripts } from '@/lib/data/breakdowns.read';
 import { prisma } from '@/lib/data/client';
 import { listConcerns } from '@/lib/data/concerns.read';
 import { listDrills } from '@/lib/data/drills.read';
@@ -12,6 +13,7 @@ import { listRemarks } from '@/lib/data/remarks.read';
 import { listReplies } from '@/lib/data/replies.read';
 import { dayIn, type Day } from '@/lib/domain/people/age';
 import { anId, type PersonId } from '@/lib/domain/shared/ids';
+import { searchTranscripts } from '@/lib/workflows/search-transcripts';
 import {
   buildGuardian,
   buildInvitation,
@@ -22,7 +24,7 @@ import {
   buildProgram,
   buildReply,
 } from '../support/build';
-import { buildRemark } from '../support/build-breakdown';
+import { buildBreakdown, buildRemark } from '../support/build-breakdown';
 import { buildConcern, buildConsent, buildShown } from '../support/build-care';
 import { buildDrill } from '../support/build-practice';
 import { viewerOf } from '../support/viewers';
@@ -131,6 +133,18 @@ const LISTS: Record<string, () => Promise<{ ids: string[]; list: List }>> = {
     const rows = await sevenTimes((turn) => buildReply(lesson, lead, { at: instant(turn) }));
     return named(rows, (go) => listReplies(asLead, lesson.id, go));
   },
+  async transcripts() {
+    const { program, lead, asLead } = await academy();
+    const player = await buildPlayer(program);
+    const lesson = await buildLesson(program, player, { state: 'returned' });
+    const rows = await sevenTimes((turn) =>
+      buildBreakdown(lesson, lead, { isGiven: true, createdAt: instant(turn) }),
+    );
+    return named(rows, async (go) => {
+      const { rows: page, next } = await listTranscripts(asLead, player.threadId, go);
+      return { rows: page.map(({ of }) => of), next };
+    });
+  },
   async drills() {
     const { program, asLead } = await academy();
     const rows = await sevenTimes((turn) => buildDrill(program, { title: same(turn) }));
@@ -237,4 +251,26 @@ test('a player’s line tells of the latest lesson that was sent', async () => {
   expect((await listPlayers(asLead)).rows).toMatchObject([
     { id: player.id, lessonCount: 2, lastSentAt: instant(6), fixFirst: 'Return 2' },
   ]);
+});
+
+test('a search through what was said stops at a hundred places and goes on from there', async () => {
+  const { program, lead, asLead } = await academy();
+  const player = await buildPlayer(program);
+  const lesson = await buildLesson(program, player, { state: 'returned' });
+  const cues = Array.from(
+    { length: 60 },
+    (_, cue) => `00:${String(cue).padStart(2, '0')}.000 --> 00:59.500\nHands ${cue}\n`,
+  );
+  const captions = ['WEBVTT', '', cues.join('\n')].join('\n');
+  for (const turn of [0, 1, 2]) {
+    await buildBreakdown(lesson, lead, { isGiven: true, createdAt: instant(turn), captions });
+  }
+  const look = (after: string | null) =>
+    searchTranscripts(asLead, { threadId: player.threadId, words: 'hands', after });
+  const first = await look(null);
+  expect(first.hits).toHaveLength(120);
+  const second = await look(first.next);
+  expect(second.hits).toHaveLength(60);
+  expect(second.next).toBeNull();
+  expect(new Set([...first.hits, ...second.hits].map(({ breakdownId }) => breakdownId)).size).toBe(3);
 });

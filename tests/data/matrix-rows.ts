@@ -137,7 +137,7 @@ export const ROWS: Record<string, Record<string, Row>> = {
     readBreakdown: row(PLAYERS_SIDE_AND_STAFF, (v, t) => breakdownsRead.readBreakdown(v, t.given.id)),
     listBreakdowns: row(PLAYERS_SIDE_AND_STAFF, (v, t) => breakdownsRead.listBreakdowns(v, t.returned.id)),
     listTranscripts: row(PLAYERS_SIDE_AND_STAFF, (v, t) =>
-      breakdownsRead.listTranscripts(v, t.player.threadId),
+      breakdownsRead.listTranscripts(v, t.player.threadId).then(({ rows }) => rows),
     ),
   },
   'breakdowns.system': {

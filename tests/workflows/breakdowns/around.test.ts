@@ -74,8 +74,9 @@ describe('captions', () => {
     const at = await studio.lesson();
     const { breakdownId } = await studio.ready(at);
     await saveCaptions(at.asCoach, { breakdownId, baseRevision: 0, vtt: VTT, isReady: true });
-    const search = (viewer: typeof at.asCoach) =>
-      searchTranscripts(viewer, { threadId: at.player.threadId as ThreadId, words: 'FOOT closed' });
+    const search = async (viewer: typeof at.asCoach) =>
+      (await searchTranscripts(viewer, { threadId: at.player.threadId as ThreadId, words: 'FOOT closed' }))
+        .hits;
     expect(await search(at.asCoach)).toMatchObject([
       { breakdownId, startMs: 1000, endMs: 2500, text: 'Keep the front foot closed.' },
     ]);

@@ -9,18 +9,26 @@ import type { TranscriptHit } from '@/lib/domain/breakdowns/breakdown';
 import { clockOfMs, fragmentOfMoment } from '@/lib/domain/breakdowns/moment-link';
 import type { ThreadId } from '@/lib/domain/shared/ids';
 
+type Found = { words: string; hits: readonly TranscriptHit[]; next: string | null };
+
 /** Looks through everything that was said in the breakdowns of a thread; each find leads to its moment. */
 export const TranscriptSearch = ({ threadId }: { threadId: ThreadId }) => {
   const [words, setWords] = useState('');
-  const [found, setFound] = useState<{ words: string; hits: readonly TranscriptHit[] } | null>(null);
+  const [found, setFound] = useState<Found | null>(null);
   const [refusal, setRefusal] = useState<string | null>(null);
   const [isBusy, start] = useTransition();
-  const look = () =>
+  const look = (before: Found | null) =>
     start(async () => {
-      const answer = await searchTranscriptsAction({ threadId, words }).catch(() => null);
+      const asked = before?.words ?? words;
+      const answer = await searchTranscriptsAction({
+        threadId,
+        words: asked,
+        after: before?.next ?? null,
+      }).catch(() => null);
       if (!answer?.ok) return setRefusal(answer?.message ?? 'The connection is lost. Try again in a moment.');
       setRefusal(null);
-      setFound({ words, hits: answer.value.hits });
+      const { hits, next } = answer.value;
+      setFound({ words: asked, hits: [...(before?.hits ?? []), ...hits], next });
     });
   return (
     <>
@@ -29,7 +37,7 @@ export const TranscriptSearch = ({ threadId }: { threadId: ThreadId }) => {
         aria-label="What was said"
         onSubmit={(event) => {
           event.preventDefault();
-          if (words.trim() !== '') look();
+          if (words.trim() !== '') look(null);
         }}
       >
         <TextField
@@ -51,8 +59,10 @@ export const TranscriptSearch = ({ threadId }: { threadId: ThreadId }) => {
         <div role="status">
           <p className="small soft">
             {found.hits.length === 0
-              ? `“${found.words}” was not said in any captions.`
-              : `“${found.words}”, ${found.hits.length === 1 ? 'once' : `${found.hits.length} times`}`}
+              ? found.next === null
+                ? `“${found.words}” was not said in any captions.`
+                : `“${found.words}” was not said in the newest breakdowns.`
+              : `“${found.words}”, ${found.hits.length === 1 ? 'once' : `${found.hits.length} times`}${found.next === null ? '' : ' so far'}`}
           </p>
           <ul>
             {found.hits.map((hit) => (
@@ -66,6 +76,13 @@ export const TranscriptSearch = ({ threadId }: { threadId: ThreadId }) => {
             ))}
           </ul>
         </div>
+      ) : null}
+      {found?.next ? (
+        <p className="acts">
+          <button type="button" className="btn" disabled={isBusy} onClick={() => look(found)}>
+            Look in earlier breakdowns
+          </button>
+        </p>
       ) : null}
     </>
   );
