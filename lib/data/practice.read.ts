@@ -1,4 +1,4 @@
-import type { Given } from '@/lib/domain/drills/given';
+import type { CheckInFacts, Given } from '@/lib/domain/drills/given';
 import { doseSchema } from '@/lib/domain/drills/dose';
 import type { AssignmentId } from '@/lib/domain/drills/drill';
 import { SAFETY_VERSION } from '@/lib/domain/drills/practice';
@@ -12,6 +12,16 @@ import { toPerson, personRef } from './select';
 import { assignmentsVisibleTo, playersVisibleTo } from './visibility';
 
 const DAY_MS = 86_400_000;
+
+type CheckInRow = Omit<CheckInFacts, 'day'> & { assignmentId: string; day: Date };
+
+// By hand: of a nested list Prisma reads every row and takes the first of them afterwards.
+const newestCheckIns = (assignmentIds: string[], tx?: Tx) =>
+  db(tx).$queryRaw<CheckInRow[]>`
+    SELECT newest.id, "assignmentId", day, "setsDone", "repsDone", feel, note, "painLevel", "painWhere"
+    FROM unnest(${assignmentIds}::uuid[]) given (id) CROSS JOIN LATERAL (SELECT * FROM "CheckIn"
+      WHERE "assignmentId" = given.id ORDER BY day DESC, at DESC LIMIT 100) newest
+    ORDER BY day DESC, at DESC`;
 
 /**
  * The drills given to a player, or with one lesson, newest lesson first: ended ones too with a lesson, else only those
@@ -42,24 +52,14 @@ export async function listGiven(
       player: { select: { ...personRef, bats: true } },
       lesson: { select: { id: true, number: true } },
       swings: { where: { submittedAt: { not: null } }, select: { id: true }, take: 1 },
-      checkIns: {
-        select: {
-          id: true,
-          day: true,
-          setsDone: true,
-          repsDone: true,
-          feel: true,
-          note: true,
-          painLevel: true,
-          painWhere: true,
-        },
-        orderBy: [{ day: 'desc' }, { at: 'desc' }],
-        take: 100,
-      },
     },
     orderBy: [{ givenAt: 'desc' }, { position: 'asc' }],
     take: 50,
   });
+  const checkIns = await newestCheckIns(
+    rows.map(({ id }) => id),
+    tx,
+  );
   return rows.map(({ lesson, swings, ...row }) => ({
     ...row,
     id: row.id as unknown as AssignmentId,
@@ -70,7 +70,9 @@ export async function listGiven(
     player: { ...toPerson(row.player), bats: row.player.bats },
     lesson: { id: lesson.id as LessonId, number: lesson.number ?? 0 },
     hasSwing: swings.length > 0,
-    checkIns: row.checkIns.map((one) => ({ ...one, day: dayOfDate(one.day) })),
+    checkIns: checkIns.flatMap(({ assignmentId, ...one }) =>
+      assignmentId === row.id ? [{ ...one, day: dayOfDate(one.day) }] : [],
+    ),
   }));
 }
 
