@@ -8,7 +8,7 @@ import { BillLine, billWords } from '@/app/_ui/bill-line';
 import { DocumentList } from '@/app/_ui/document-list';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Moment } from '@/app/_ui/moment';
-import { MoreLink } from '@/app/_ui/more-link';
+import { MoreLink, oneOf as one, type PageQuery } from '@/app/_ui/more-link';
 import { Money } from '@/app/_ui/money';
 import { Notice } from '@/app/_ui/notice';
 import { PackLine } from '@/app/_ui/pack-line';
@@ -34,9 +34,7 @@ const totalWords = (owed: readonly BalanceLine[]) => {
   return [...sums].map(([currency, minor]) => formatMoney(minor, currency)).join(' and ');
 };
 
-type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> };
-
-const one = (value: string | string[] | undefined) => (typeof value === 'string' ? value : null);
+type Props = { searchParams: Promise<PageQuery> };
 
 /** For the payer: what is owed and since when, how to pay, what is left in packs, documents, and what is settled. */
 export default async function BillingPage({ searchParams }: Props) {
@@ -44,7 +42,8 @@ export default async function BillingPage({ searchParams }: Props) {
   if (sendsFor(viewer).length === 0) redirect('/');
   const frame = await pageFrame(viewer);
   const { program, now, timeZone } = frame;
-  const { settled: settledAfter, packs: packsAfter, documents: documentsAfter } = await searchParams;
+  const query = await searchParams;
+  const { settled: settledAfter, packs: packsAfter, documents: documentsAfter } = query;
   const [open, settled, packs, documents, prices, cardPayments] = await Promise.all([
     listFamilyOpen(viewer),
     listFamilySettled(viewer, { after: one(settledAfter) }),
@@ -125,7 +124,7 @@ export default async function BillingPage({ searchParams }: Props) {
           ) : (
             <p>No pack yet.</p>
           )}
-          <MoreLink page="/billing" list="packs" next={packs.next}>
+          <MoreLink page="/billing" list="packs" next={packs.next} query={query}>
             Packs before these
           </MoreLink>
           {packPrices.length > 0 ? (
@@ -150,7 +149,7 @@ export default async function BillingPage({ searchParams }: Props) {
               <p>They appear here with the first lesson that costs something.</p>
             </EmptyState>
           )}
-          <MoreLink page="/billing" list="documents" next={documents.next}>
+          <MoreLink page="/billing" list="documents" next={documents.next} query={query}>
             Earlier documents
           </MoreLink>
         </Row>
@@ -171,7 +170,7 @@ export default async function BillingPage({ searchParams }: Props) {
                 </li>
               ))}
             </ul>
-            <MoreLink page="/billing" list="settled" next={settled.next}>
+            <MoreLink page="/billing" list="settled" next={settled.next} query={query}>
               Settled before these
             </MoreLink>
           </Row>

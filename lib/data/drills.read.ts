@@ -4,8 +4,8 @@ import { db, type Tx } from './client';
 import { drillFacts, toDrill } from './drill-select';
 import { afterTitle, titlePlace } from './keyset';
 
-/** As many drills as a coach chooses from while they judge. */
-export const MOST_DRILLS = 1000;
+// As many drills as a coach chooses from while they judge.
+const MOST_DRILLS = 1000;
 
 /**
  * The drills of the viewer's program that are not retired, by name; `after` is the `next` of the page before. For staff;

@@ -27,13 +27,16 @@ const toRemark = ({
   isStored: row.durationMs === null || storageKey !== null,
 });
 
+// As many remarks as a coach chooses from while they speak.
+const MOST_REMARKS = 300;
+
 /**
  * The viewer's own shelf of remarks by title, each in its newest version; `after` is the `next` of the page before. Empty
  * for everybody but staff.
  */
 export async function listRemarks(
   viewer: Viewer,
-  { after = null, take = 300 }: { after?: string | null; take?: number } = {},
+  { after = null, take = MOST_REMARKS }: { after?: string | null; take?: number } = {},
 ): Promise<{ rows: RemarkFacts[]; next: string | null }> {
   if (!isStaff(viewer)) return { rows: [], next: null };
   const rows = await prisma.remark.findMany({

@@ -7,7 +7,7 @@ import { requireViewer } from '@/app/_server/viewer';
 import { BillLine, billWords } from '@/app/_ui/bill-line';
 import { DocumentList } from '@/app/_ui/document-list';
 import { Money } from '@/app/_ui/money';
-import { MoreLink } from '@/app/_ui/more-link';
+import { MoreLink, oneOf as one, type PageQuery } from '@/app/_ui/more-link';
 import { Moment } from '@/app/_ui/moment';
 import { PackLine } from '@/app/_ui/pack-line';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
@@ -28,21 +28,14 @@ import { SellPack } from './_billing/sell-pack';
 
 export const metadata: Metadata = { title: 'Billing' };
 
-type Props = { searchParams: Promise<Record<string, string | string[] | undefined>> };
-
-const one = (value: string | string[] | undefined) => (typeof value === 'string' ? value : null);
+type Props = { searchParams: Promise<PageQuery> };
 
 /** For the lead: who owes what since when, what is to be given back, packs, totals by month, prices and what is agreed. */
 export default async function ProgramBillingPage({ searchParams }: Props) {
   const viewer = await requireViewer('/program/billing');
   if (!isLead(viewer)) redirect(isStaff(viewer) ? '/program' : '/billing');
-  const {
-    after,
-    packs: packsAfter,
-    months: monthsAfter,
-    documents: documentsAfter,
-    payer,
-  } = await searchParams;
+  const query = await searchParams;
+  const { after, packs: packsAfter, months: monthsAfter, documents: documentsAfter, payer } = query;
   const find = one(payer)?.trim() ?? '';
   const frame = await pageFrame(viewer);
   const { program, now, timeZone } = frame;
@@ -79,7 +72,7 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
               </BillLine>
             ))}
           </ul>
-          <MoreLink page="/program/billing" list="after" next={owed.next} at="owed">
+          <MoreLink page="/program/billing" list="after" next={owed.next} query={query} at="owed">
             More that is owed
           </MoreLink>
         </Row>
@@ -117,7 +110,7 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
           ) : (
             <p>{packsAfter ? 'No pack was sold before that.' : 'No pack has been sold yet.'}</p>
           )}
-          <MoreLink page="/program/billing" list="packs" next={packs.next}>
+          <MoreLink page="/program/billing" list="packs" next={packs.next} query={query}>
             Packs sold before these
           </MoreLink>
           {packPrices.length > 0 && payers.rows.length > 0 ? (
@@ -143,7 +136,7 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
         </Row>
         <Row label="Month by month" id="months">
           <MonthsTable months={months.rows} thisMonth={dayIn(timeZone, now).slice(0, 7)} />
-          <MoreLink page="/program/billing" list="months" next={months.next}>
+          <MoreLink page="/program/billing" list="months" next={months.next} query={query}>
             Earlier months
           </MoreLink>
         </Row>
@@ -196,7 +189,7 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
           ) : (
             <p>Invoices and receipts are made by themselves, with the first charge and the first payment.</p>
           )}
-          <MoreLink page="/program/billing" list="documents" next={documents.next}>
+          <MoreLink page="/program/billing" list="documents" next={documents.next} query={query}>
             Earlier documents
           </MoreLink>
         </Row>
