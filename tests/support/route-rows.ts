@@ -1,12 +1,12 @@
 /**
  * Every address of the site and what somebody without a session gets from it. `page` redirects to the sign-in, `api`
  * answers 401 (or 404 where the address itself is the secret), `open` is for everybody, and says why that is right.
- * `staff` pages send players and guardians away. `path` is an example; `ID` stands for an id that nobody has.
+ * `withoutKey` is the answer to an address whose secret is wrong. `staff` pages send players and guardians away. `path` is an example; `ID` stands for an id that nobody has.
  */
 export type RouteRow =
   | { kind: 'page'; path: string; staff?: true }
   | { kind: 'api'; path: string; method: 'GET' | 'PUT' | 'POST' | 'HEAD' }
-  | { kind: 'open'; path: string; why: string };
+  | { kind: 'open'; path: string; why: string; withoutKey?: 404 };
 
 export const ROUTES: Record<string, RouteRow> = {
   'app/page.tsx': { kind: 'page', path: '/' },
@@ -30,11 +30,13 @@ export const ROUTES: Record<string, RouteRow> = {
     kind: 'open',
     path: '/stop-mail/none',
     why: 'the signature in the address is the key; it tells a kind of mail and nobody’s name',
+    withoutKey: 404,
   },
   'app/api/calendar/[key]/route.ts': {
     kind: 'open',
     path: '/api/calendar/none.ics',
     why: 'read by calendar programs: the secret in the address is the key',
+    withoutKey: 404,
   },
   'app/api/notices/stop/[token]/route.ts': {
     kind: 'open',
