@@ -1,6 +1,6 @@
 'use client';
 
-import { useRef, useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { Icon } from '@/app/_ui/icon';
 import { clockOfMs } from '@/lib/domain/breakdowns/moment-link';
 import type { Cue } from '@/lib/domain/captions/cue';
@@ -20,6 +20,8 @@ type Props = {
   onFocusRow: (at: number) => void;
 };
 
+const KEEP_AFTER_MS = 1000;
+
 /** One caption: when it stands, its words, and what can be done with it. */
 export const CueRow = ({ cue, at, isLast, isNow, keeper, voice, onFocusRow }: Props) => {
   const words = useRef<HTMLTextAreaElement>(null);
@@ -30,6 +32,13 @@ export const CueRow = ({ cue, at, isLast, isNow, keeper, voice, onFocusRow }: Pr
     if (typed === null || typed === cue.text) return setTyped(null);
     if (keeper.edit((cues) => setText(cues, at, typed))) setTyped(null);
   };
+  // A page that ends while somebody types must not take the words along.
+  useEffect(() => {
+    const said = typed?.trim() ?? '';
+    if (said === '' || said === cue.text) return;
+    const timer = setTimeout(() => keeper.edit((cues) => setText(cues, at, said)), KEEP_AFTER_MS);
+    return () => clearTimeout(timer);
+  }, [typed, cue.text, at, keeper]);
   const split = () => {
     const place = words.current?.selectionStart ?? 0;
     const text = typed ?? cue.text;
