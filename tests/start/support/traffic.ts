@@ -16,7 +16,7 @@ const HEAD = '--cut\r\nContent-Disposition: form-data; name="file"; filename="a"
 const TAIL = '\r\n--cut--\r\n';
 
 interface Sender {
-  origin: string;
+  playerId: string;
   cookie: string;
 }
 
@@ -51,28 +51,38 @@ export interface Traffic {
   stop(): Promise<void>;
 }
 
-/** Begins the traffic of one player, through this origin, until it is told to stop. Nothing is tried again. */
+/** One of them begins so many lessons; nobody may begin many more in an hour. */
+const LESSONS_EACH = 20;
+
+/** Begins the traffic of some players, one after the other, through this origin, until it is told to stop. Nothing is tried again. */
 export async function startTraffic(origin: string, secret: string): Promise<Traffic> {
   const program = await buildProgram();
-  const player = await buildPlayer(program);
-  const sender = { origin, cookie: await cookieOf(await claimsOf(player, program), secret) };
+  const somebody = async () => {
+    const player = await buildPlayer(program);
+    return { playerId: player.id, cookie: await cookieOf(await claimsOf(player, program), secret) };
+  };
+  let sender = await somebody();
+  let begun = 0;
   const actions = listActions(path.resolve(import.meta.dirname, '../../../.next'));
   const traffic = { dropped: [] as string[], done: { reads: 0, submits: 0, uploads: 0 } };
   let isOver = false;
 
-  const act = async (name: string, args: object) => {
+  const act = async (name: string, args: object, { cookie }: Sender) => {
     const action = actions.get(`app/lessons/actions.ts ${name}`);
     if (!action) throw new Error(`there is no action ${name}`);
-    const { status, answer } = await callServerAction(origin, action, [args], { cookie: sender.cookie });
+    const { status, answer } = await callServerAction(origin, action, [args], { cookie });
     if (!answer?.ok) throw new Error(`${name}: ${status} ${JSON.stringify(answer)}`);
   };
   const clipOf = (id: string) => ({
     ...{ id, view: 'open_side', captureRate: null, focal35mm: null, isZoomed: null },
   });
   const beginLesson = async () => {
+    begun += 1;
+    if (begun % LESSONS_EACH === 0) sender = await somebody();
+    const by = sender;
     const lessonId = randomUUID();
-    await act('startLessonAction', { lessonId, playerId: player.id, followsId: null });
-    return lessonId;
+    await act('startLessonAction', { lessonId, playerId: by.playerId, followsId: null }, by);
+    return { lessonId, by };
   };
 
   const read = async () => {
@@ -88,16 +98,18 @@ export async function startTraffic(origin: string, secret: string): Promise<Traf
       ...{ ...emptyDraft(), question: 'Do I fly open?', bats: 'right', pitchMode: 'tee', painLevel: 0 },
       clips: [clipOf(randomUUID())],
     };
-    await act('submitLessonAction', { lessonId: await beginLesson(), draft, packId: null });
+    const { lessonId, by } = await beginLesson();
+    await act('submitLessonAction', { lessonId, draft, packId: null }, by);
   };
   const upload = async () => {
-    const [lessonId, clipId] = [await beginLesson(), randomUUID()];
-    await act('saveDraftAction', { lessonId, draft: { ...emptyDraft(), clips: [clipOf(clipId)] } });
+    const { lessonId, by } = await beginLesson();
+    const clipId = randomUUID();
+    await act('saveDraftAction', { lessonId, draft: { ...emptyDraft(), clips: [clipOf(clipId)] } }, by);
     const bytes = movieBytes(UPLOAD_BYTES);
     const claimed = await fetch(`${origin}/api/uploadthing?actionType=upload&slug=clip`, {
       method: 'POST',
       headers: {
-        ...{ cookie: sender.cookie, origin },
+        ...{ cookie: by.cookie, origin },
         ...{ 'content-type': 'application/json', 'x-uploadthing-version': '7.7.4' },
       },
       body: JSON.stringify({
@@ -106,7 +118,7 @@ export async function startTraffic(origin: string, secret: string): Promise<Traf
       }),
     });
     const [claim] = (await claimed.json()) as { url?: string }[];
-    const status = await putSlowly(new URL(claim?.url ?? '', origin), bytes, sender);
+    const status = await putSlowly(new URL(claim?.url ?? '', origin), bytes, by);
     if (status !== 200) throw new Error(`upload: ${status}`);
   };
 
