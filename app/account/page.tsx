@@ -2,7 +2,7 @@ import type { Metadata } from 'next';
 import Link from 'next/link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { Pennant } from '@/app/_ui/pennant';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { FRESH_LINK } from '@/lib/auth/session';
 import { listExpectedChildren } from '@/lib/data/invitations.read';
 import { hasCalendar } from '@/lib/data/calendar.read';
@@ -42,14 +42,7 @@ export default async function AccountPage() {
   return (
     <>
       {session && isDueForRenewal(session, now) && <KeepSignedIn />}
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-        current="account"
-        isReading
-      />
+      <FrameBar frame={frame} current="account" isReading />
       <Page>
         <PageHead title={account.name} over={account.email ?? undefined} />
         {isStaff(viewer) && (

@@ -13,7 +13,7 @@ import { Money } from '@/app/_ui/money';
 import { Notice } from '@/app/_ui/notice';
 import { PackLine } from '@/app/_ui/pack-line';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listFamilyOpen, listFamilySettled, type BalanceLine } from '@/lib/data/balances.read';
 import { listCardPayments } from '@/lib/data/cards.read';
 import { listDocuments } from '@/lib/data/documents.read';
@@ -59,14 +59,7 @@ export default async function BillingPage({ searchParams }: Props) {
   const hasCards = cardsOf() !== null;
   return (
     <>
-      <TopBar
-        programName={program.name}
-        roles={frame.roles}
-        current="billing"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="billing" isReading />
       <Page>
         <PageHead title={owed.length > 0 ? `${totalWords(owed)} to pay` : 'Nothing to pay'}>
           <p className="soft">Whatever is owed, every lesson that was returned stays yours to read.</p>

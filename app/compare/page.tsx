@@ -9,7 +9,7 @@ import { ports } from '@/app/_server/ports';
 import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { PlayersOf } from '@/app/lessons/_swing/players';
 import { listSwings, readSwing } from '@/lib/data/progress.read';
 import { CHECKPOINTS } from '@/lib/domain/checkpoints/checkpoint';
@@ -56,13 +56,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Sear
 
   const page = (content: React.ReactNode) => (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current={isStaff(viewer) ? 'players' : 'lessons'}
-        personName={frame.personName}
-        unread={frame.unread}
-      />
+      <FrameBar frame={frame} current={isStaff(viewer) ? 'players' : 'lessons'} />
       <Page kind="broad">{content}</Page>
     </>
   );

@@ -6,7 +6,7 @@ import { requireViewer } from '@/app/_server/viewer';
 import { Moment } from '@/app/_ui/moment';
 import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listConcerns, type ConcernCard } from '@/lib/data/concerns.read';
 import { isLead } from '@/lib/domain/people/viewer';
 import { CallFirst } from './_concerns/call-first';
@@ -54,14 +54,7 @@ export default async function ConcernsPage({ searchParams }: { searchParams: Pro
   );
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-        current="people"
-        isReading
-      />
+      <FrameBar frame={frame} current="people" isReading />
       <Page>
         <PageHead title="Concerns" />
         <Row label="First">

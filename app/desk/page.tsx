@@ -8,7 +8,7 @@ import { Notice } from '@/app/_ui/notice';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { OverdueSwings } from '@/app/practice/_practice/overdue-swings';
 import { Page } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { countDesk, listCare, listOwnPromises, listOwnReviewTimes, readDesk } from '@/lib/data/desk.read';
 import type { DeskRow } from '@/lib/data/desk-select';
 import { listDeskViews } from '@/lib/data/desk-views.read';
@@ -65,13 +65,7 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
   const today = dayIn(frame.timeZone, frame.now);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="desk"
-        personName={frame.personName}
-        unread={frame.unread}
-      />
+      <FrameBar frame={frame} current="desk" />
       <Page kind="broad">
         {!viewer.isCleared && (
           <Notice kind="plain" title="The lessons of minors are closed to you">

@@ -8,7 +8,7 @@ import { BillingWord } from '@/app/_ui/money';
 import { Moment } from '@/app/_ui/moment';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { StatePath } from '@/app/_ui/state-path';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { UploadsGoing } from '@/app/_ui/uploads-going';
 import { PracticeLine } from '@/app/practice/_practice/practice-line';
 import { listGiven } from '@/lib/data/practice.read';
@@ -29,14 +29,7 @@ export default async function HomePage() {
   ]);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="lessons"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="lessons" isReading />
       <Page>
         <UploadsGoing personId={viewer.personId} />
         <PageHead title={threads.length > 1 ? 'Your players' : 'Your lessons'} />

@@ -4,7 +4,7 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listNotices } from '@/lib/data/notices.read';
 import { anId, type NoticeId } from '@/lib/domain/shared/ids';
 import { Line } from './_notices/line';
@@ -25,14 +25,7 @@ export default async function NoticesPage({ searchParams }: { searchParams: Prom
   const { rows, next } = await listNotices(viewer, frame.now, cursor.data);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-        current="notices"
-        isReading
-      />
+      <FrameBar frame={frame} current="notices" isReading />
       <Page>
         <PageHead title="Notices">
           <p className="soft">

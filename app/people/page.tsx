@@ -4,7 +4,7 @@ import Form from 'next/form';
 import { redirect } from 'next/navigation';
 import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listClearances } from '@/lib/data/clearances.read';
 import { countConcerns } from '@/lib/data/concerns.read';
 import { listInvitations } from '@/lib/data/invitations.read';
@@ -102,14 +102,7 @@ export default async function PeoplePage({ searchParams }: Props) {
 
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-        current="people"
-        isReading
-      />
+      <FrameBar frame={frame} current="people" isReading />
       <Page>
         <PageHead title="People">
           {mayLead && (

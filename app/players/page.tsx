@@ -8,7 +8,7 @@ import { EmptyState } from '@/app/_ui/empty-state';
 import { Moment } from '@/app/_ui/moment';
 import { Page, PageHead } from '@/app/_ui/page-grid';
 import { Pennant } from '@/app/_ui/pennant';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listPlayers } from '@/lib/data/players.read';
 import { findLessons, findPlayers } from '@/lib/data/search.read';
 import { careReasons, shownAge } from '@/lib/domain/desk/care';
@@ -40,13 +40,7 @@ export default async function PlayersPage({
   const today = dayIn(frame.timeZone, frame.now);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="players"
-        personName={frame.personName}
-        unread={frame.unread}
-      />
+      <FrameBar frame={frame} current="players" />
       <Page kind="broad">
         <PageHead title="Players" />
         <Form action="/players" role="search">

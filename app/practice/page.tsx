@@ -5,7 +5,7 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listGiven, readPracticeSafety } from '@/lib/data/practice.read';
 import { readThread } from '@/lib/data/threads.read';
 import { dayIn, type Day } from '@/lib/domain/people/age';
@@ -29,15 +29,7 @@ export default async function PracticePage({ searchParams }: { searchParams: Pro
   if (playerId && !players.includes(playerId)) notFound();
   const frame = await pageFrame(viewer);
   const threads = await Promise.all((playerId ? [playerId] : players).map((id) => readThread(viewer, id)));
-  const top = (
-    <TopBar
-      programName={frame.program.name}
-      roles={frame.roles}
-      current="lessons"
-      personName={frame.personName}
-      unread={frame.unread}
-    />
-  );
+  const top = <FrameBar frame={frame} current="lessons" />;
   const [thread] = threads;
   if (!playerId || !thread) {
     return (

@@ -6,7 +6,7 @@ import { Money } from '@/app/_ui/money';
 import { Moment } from '@/app/_ui/moment';
 import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { countConcerns } from '@/lib/data/concerns.read';
 import { listAudit, readChecklist } from '@/lib/data/program.read';
 import { exponentOf } from '@/lib/domain/billing/money';
@@ -33,14 +33,7 @@ export default async function ProgramPage({ searchParams }: { searchParams: Prom
   const exponent = exponentOf(program.currency);
   return (
     <>
-      <TopBar
-        programName={program.name}
-        roles={frame.roles}
-        current="program"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="program" isReading />
       <Page>
         <PageHead title={program.name} />
         <Row label="How it works">

@@ -5,7 +5,7 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listRemarks } from '@/lib/data/remarks.read';
 import { isStaff } from '@/lib/domain/people/viewer';
 import { RemarkShelf } from './_remarks/remark-shelf';
@@ -23,13 +23,7 @@ export default async function RemarksPage({ searchParams }: { searchParams: Prom
   ]);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} isReading />
       <Page>
         <PageHead title="Remarks" over="Only you see this shelf">
           <p>

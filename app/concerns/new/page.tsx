@@ -3,7 +3,7 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { ports } from '@/app/_server/ports';
 import { requireViewer } from '@/app/_server/viewer';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listStaffNames } from '@/lib/data/concerns.read';
 import { readPlayer } from '@/lib/data/people.read';
 import { anId, type PersonId } from '@/lib/domain/shared/ids';
@@ -27,13 +27,7 @@ export default async function NewConcernPage({
   ]);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} isReading />
       <Page>
         <PageHead title="Raise a concern" />
         <Row label="Call first">

@@ -4,7 +4,7 @@ import { redirect } from 'next/navigation';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { readCoachTerms } from '@/lib/data/hours.read';
 import { promiseWords, weekWords } from '@/lib/domain/desk/hours-words';
 import { isStaff } from '@/lib/domain/people/viewer';
@@ -20,14 +20,7 @@ export default async function OwnHoursPage() {
   const { hours, promiseHours } = frame.program;
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="desk"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="desk" isReading />
       <Page>
         <PageHead title="Your hours" over={<Link href="/desk">Desk</Link>}>
           <p>

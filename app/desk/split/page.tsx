@@ -5,7 +5,7 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Page, PageHead } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listToGiveOut } from '@/lib/data/desk.read';
 import { listLoads } from '@/lib/data/loads.read';
 import { paceOf } from '@/lib/domain/desk/load';
@@ -40,13 +40,7 @@ export default async function SplitPage({ searchParams }: { searchParams: Search
   const today = dayIn(timeZone, now);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="desk"
-        personName={frame.personName}
-        unread={frame.unread}
-      />
+      <FrameBar frame={frame} current="desk" />
       <Page kind="broad">
         <PageHead title="Give out lessons" over={<Link href="/desk?show=open">Desk</Link>}>
           <p>

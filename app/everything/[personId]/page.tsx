@@ -9,7 +9,7 @@ import { DeadlineList } from '@/app/_ui/deadline-list';
 import { dayWords, Moment } from '@/app/_ui/moment';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { Pennant } from '@/app/_ui/pennant';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { isHeld, listHolds } from '@/lib/data/holds.read';
 import { readDeadlines } from '@/lib/data/retention.read';
 import { listPersonalExports, readErasure, readSubject, type ErasureLine } from '@/lib/data/subjects.read';
@@ -46,11 +46,8 @@ export default async function EverythingPage({ params }: { params: Promise<{ per
   const isAsked = state === 'waiting' || state === 'due';
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
+      <FrameBar
+        frame={frame}
         current={subject.isSelf ? 'account' : isLead(viewer) ? 'people' : 'lessons'}
         isReading
       />

@@ -12,7 +12,7 @@ import { Moment } from '@/app/_ui/moment';
 import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, Row } from '@/app/_ui/page-grid';
 import { StatePath } from '@/app/_ui/state-path';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { UploadsGoing } from '@/app/_ui/uploads-going';
 import { BreakdownSection } from '@/app/lessons/_breakdown/breakdown-section';
 import { MomentsOf } from '@/app/lessons/_breakdown/moments';
@@ -81,16 +81,9 @@ export default async function LessonPage({ params, searchParams }: Props) {
   const isWaiting = lesson.state === 'submitted' || lesson.state === 'in_review';
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current={staff ? undefined : 'lessons'}
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      >
+      <FrameBar frame={frame} current={staff ? undefined : 'lessons'} isReading>
         <StatePath state={lesson.state} />
-      </TopBar>
+      </FrameBar>
       <PlayersOf clips={clips}>
         <MomentsOf>
           <Page>

@@ -3,7 +3,7 @@ import Link from 'next/link';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listMailChoices } from '@/lib/data/notices.read';
 import { isChoosable, kindsFor, mailFor, NOTICE_KINDS } from '@/lib/domain/notices/notice';
 import { ChoicesForm } from '../_notices/choices-form';
@@ -17,14 +17,7 @@ export default async function ChoicesPage() {
   const kinds = kindsFor(viewer.roles);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-        current="notices"
-        isReading
-      />
+      <FrameBar frame={frame} current="notices" isReading />
       <Page>
         <PageHead title="Which notices come by mail">
           <p className="soft">

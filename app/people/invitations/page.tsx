@@ -4,7 +4,7 @@ import { redirect } from 'next/navigation';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { MOST_ROWS } from '@/lib/domain/people/invitation-table';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
 import { InviteTable } from './_table/invite-table';
@@ -18,14 +18,7 @@ export default async function InvitationsPage() {
   const frame = await pageFrame(viewer);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-        current="people"
-        isReading
-      />
+      <FrameBar frame={frame} current="people" isReading />
       <Page>
         <PageHead title="Invite many" over={<Link href="/people">People</Link>}>
           <p>

@@ -11,7 +11,7 @@ import { EmptyState } from '@/app/_ui/empty-state';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { Pennant } from '@/app/_ui/pennant';
 import { PracticeLine } from '@/app/practice/_practice/practice-line';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { UploadsGoing } from '@/app/_ui/uploads-going';
 import { listGiven } from '@/lib/data/practice.read';
 import { readThread } from '@/lib/data/threads.read';
@@ -62,14 +62,7 @@ export default async function ThreadPage({ params, searchParams }: Given) {
   );
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current={isStaff(viewer) ? 'players' : 'lessons'}
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current={isStaff(viewer) ? 'players' : 'lessons'} isReading />
       <Page>
         {isSender ? <UploadsGoing personId={viewer.personId} /> : null}
         <PageHead

@@ -11,7 +11,7 @@ import { MoreLink, oneOf as one, type PageQuery } from '@/app/_ui/more-link';
 import { Moment } from '@/app/_ui/moment';
 import { PackLine } from '@/app/_ui/pack-line';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listOwed, listToGiveBack } from '@/lib/data/balances.read';
 import { listMonths } from '@/lib/data/books.read';
 import { listDocuments } from '@/lib/data/documents.read';
@@ -53,14 +53,7 @@ export default async function ProgramBillingPage({ searchParams }: Props) {
   const time = { now, timeZone };
   return (
     <>
-      <TopBar
-        programName={program.name}
-        roles={frame.roles}
-        current="program"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="program" isReading />
       <Page>
         <PageHead title="Billing" over={<Link href="/program">{program.name}</Link>} />
         <Row label="Owed" id="owed">

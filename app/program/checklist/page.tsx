@@ -6,7 +6,7 @@ import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Moment } from '@/app/_ui/moment';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import {
   listChecklistVersions,
   listRetiredItems,
@@ -49,14 +49,7 @@ export default async function ChecklistPage({ searchParams }: Props) {
 
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="program"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="program" isReading />
       <Page>
         <PageHead title="Checklist" over={<Link href="/program">{frame.program.name}</Link>}>
           <p>What every swing is judged by. No item carries a normal range: no study supports one.</p>

@@ -6,7 +6,7 @@ import { requireViewer } from '@/app/_server/viewer';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listDrills } from '@/lib/data/drills.read';
 import { readChecklist } from '@/lib/data/program.read';
 import { isStaff } from '@/lib/domain/people/viewer';
@@ -30,14 +30,7 @@ export default async function DrillsPage({ searchParams }: { searchParams: Promi
   const items = (checklist?.items ?? []).map(({ id, title }) => ({ id, title }));
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="program"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="program" isReading />
       <Page>
         <PageHead title="Drills">
           <p>

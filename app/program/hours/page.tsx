@@ -4,7 +4,7 @@ import { redirect } from 'next/navigation';
 import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { promiseWords, weekWords, offWords } from '@/lib/domain/desk/hours-words';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
 import { HoursForm } from './_hours/hours-form';
@@ -19,14 +19,7 @@ export default async function HoursPage() {
   const { hours, promiseHours } = frame.program;
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="program"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="program" isReading />
       <Page>
         <PageHead title="Working hours" over={<Link href="/program">{frame.program.name}</Link>}>
           <p>

@@ -5,7 +5,7 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { DeadlineList } from '@/app/_ui/deadline-list';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listNights, readDeadlines, type NightLine } from '@/lib/data/retention.read';
 import { isLead, isStaff } from '@/lib/domain/people/viewer';
 import { daysInWords, FIXED_DEADLINES } from '@/lib/domain/privacy/retention';
@@ -24,14 +24,7 @@ export default async function RetentionPage() {
   ]);
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        current="program"
-        personName={frame.personName}
-        unread={frame.unread}
-        isReading
-      />
+      <FrameBar frame={frame} current="program" isReading />
       <Page>
         <PageHead title="How long things are kept" over={<Link href="/program">{frame.program.name}</Link>} />
         <Row label="Your law">

@@ -6,7 +6,7 @@ import { requireViewer } from '@/app/_server/viewer';
 import { Moment, dayWords } from '@/app/_ui/moment';
 import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { listShown, type ShownLine } from '@/lib/data/audit.read';
 import { listConsents } from '@/lib/data/consents.read';
 import { readPlayer } from '@/lib/data/people.read';
@@ -74,11 +74,8 @@ export default async function CarePage({
   );
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
+      <FrameBar
+        frame={frame}
         current={isGuardian || viewer.personId === player.personId ? 'lessons' : 'people'}
         isReading
       />

@@ -6,7 +6,7 @@ import { pageFrame } from '@/app/_server/page-frame';
 import { requireViewer } from '@/app/_server/viewer';
 import { Notice } from '@/app/_ui/notice';
 import { Page, PageHead } from '@/app/_ui/page-grid';
-import { TopBar } from '@/app/_ui/top-bar';
+import { FrameBar } from '@/app/_ui/frame-bar';
 import { CaptionsEditor } from '@/app/lessons/_captions/captions-editor';
 import { readBreakdown } from '@/lib/data/breakdowns.read';
 import { lengthOfMs } from '@/lib/domain/breakdowns/moment-link';
@@ -28,12 +28,7 @@ export default async function CaptionsPage({ params }: Props) {
   const voice = breakdown?.voice ?? null;
   return (
     <>
-      <TopBar
-        programName={frame.program.name}
-        roles={frame.roles}
-        personName={frame.personName}
-        unread={frame.unread}
-      />
+      <FrameBar frame={frame} />
       <Page kind="broad">
         <PageHead
           title="Captions"
