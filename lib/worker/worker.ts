@@ -56,80 +56,58 @@ export async function startWorker({
   const atWork = createAtWork(boss);
   const stopBeat = await startBeat(ports, version, atWork, () => handBackLostJobs(boss, ports, atWork));
 
-  const prepare = async (job: PgBoss.Job<PrepareClipJob>) => {
-    const facts = { clipId: job.data.clipId, job: job.id };
-    try {
-      const result = await jobs.prepareClip(job.data.clipId as ClipId);
-      log.info({ ...facts, result }, 'preparing a clip is over');
-    } catch (error) {
-      log.error({ ...facts, err: error }, 'preparing a clip failed');
-      throw error;
-    }
-  };
   const taking = { pollingIntervalSeconds: 0.5 };
+  /** Takes jobs of a queue and logs how each went: `over` with what came of it where it is said, `failed` always. */
+  const take = <Data extends object>(
+    queue: string,
+    work: (data: Data) => Promise<unknown>,
+    words: { failed: string; over?: string },
+    factsOf: (job: PgBoss.Job<Data>) => object = () => ({}),
+  ) =>
+    atWork.take<Data>(queue, taking, async (job) => {
+      const facts = factsOf(job);
+      try {
+        const result = await work(job.data);
+        if (words.over) log.info({ ...facts, result }, words.over);
+      } catch (error) {
+        log.error({ ...facts, err: error }, words.failed);
+        throw error;
+      }
+    });
   // Every core has a taker of its own.
   for (let core = 0; core < availableParallelism(); core += 1) {
-    await atWork.take<PrepareClipJob>(QUEUES.prepareClip, taking, prepare);
+    await take<PrepareClipJob>(
+      QUEUES.prepareClip,
+      ({ clipId }) => jobs.prepareClip(clipId as ClipId),
+      { over: 'preparing a clip is over', failed: 'preparing a clip failed' },
+      ({ id, data }) => ({ clipId: data.clipId, job: id }),
+    );
   }
-  await atWork.take<BreakdownJob>(QUEUES.breakdowns, taking, async (job) => {
-    try {
-      const result = await jobs.workOnBreakdown(job.data);
-      log.info({ ...job.data, result }, 'work on a breakdown is over');
-    } catch (error) {
-      log.error({ ...job.data, err: error }, 'work on a breakdown failed');
-      throw error;
-    }
-  });
-  await atWork.take<ExportJob>(QUEUES.exports, taking, async (job) => {
-    try {
-      const result = await jobs.renderExport(job.data.exportId as ExportId);
-      log.info({ ...job.data, result }, 'making a file is over');
-    } catch (error) {
-      log.error({ ...job.data, err: error }, 'making a file failed');
-      throw error;
-    }
-  });
-  await atWork.take(QUEUES.drainOutbox, taking, async () => {
-    try {
-      await jobs.drainOutbox();
-    } catch (error) {
-      log.error({ err: error }, 'a round of mail failed');
-      throw error;
-    }
-  });
-  await atWork.take(QUEUES.turnAges, taking, async () => {
-    try {
-      await jobs.turnAges();
-    } catch (error) {
-      log.error({ err: error }, 'looking for birthdays failed');
-      throw error;
-    }
-  });
-  await atWork.take(QUEUES.notices, taking, async () => {
-    try {
-      await jobs.tellDue();
-    } catch (error) {
-      log.error({ err: error }, 'telling what is due failed');
-      throw error;
-    }
-  });
-  await atWork.take<CopyJob>(QUEUES.copies, taking, async (job) => {
-    try {
-      const result = await jobs.makeCopy(job.data.copyId);
-      log.info({ ...job.data, result }, 'making a copy of everything is over');
-    } catch (error) {
-      log.error({ ...job.data, err: error }, 'making a copy of everything failed');
-      throw error;
-    }
-  });
-  await atWork.take(QUEUES.deadlines, taking, async () => {
-    try {
-      const result = await jobs.keepDeadlines();
-      log.info({ result }, 'what was due is deleted');
-    } catch (error) {
-      log.error({ err: error }, 'deleting what was due failed');
-      throw error;
-    }
+  const itsData = <Data extends object>({ data }: PgBoss.Job<Data>) => data;
+  await take<BreakdownJob>(
+    QUEUES.breakdowns,
+    (job) => jobs.workOnBreakdown(job),
+    { over: 'work on a breakdown is over', failed: 'work on a breakdown failed' },
+    itsData,
+  );
+  await take<ExportJob>(
+    QUEUES.exports,
+    ({ exportId }) => jobs.renderExport(exportId as ExportId),
+    { over: 'making a file is over', failed: 'making a file failed' },
+    itsData,
+  );
+  await take<CopyJob>(
+    QUEUES.copies,
+    ({ copyId }) => jobs.makeCopy(copyId),
+    { over: 'making a copy of everything is over', failed: 'making a copy of everything failed' },
+    itsData,
+  );
+  await take(QUEUES.drainOutbox, () => jobs.drainOutbox(), { failed: 'a round of mail failed' });
+  await take(QUEUES.turnAges, () => jobs.turnAges(), { failed: 'looking for birthdays failed' });
+  await take(QUEUES.notices, () => jobs.tellDue(), { failed: 'telling what is due failed' });
+  await take(QUEUES.deadlines, () => jobs.keepDeadlines(), {
+    over: 'what was due is deleted',
+    failed: 'deleting what was due failed',
   });
   await boss.schedule(QUEUES.deadlines, '20 8 * * *', {}, { singletonKey: 'all' });
   // Every hour, because each program has a midnight of its own.
