@@ -49,20 +49,21 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
   const { filter } = query;
   const frame = await pageFrame(viewer);
   const careIds = listCare(viewer, frame.now);
-  const [desk, counts, waiting, reviews, loads, views] = await Promise.all([
+  const today = dayIn(frame.timeZone, frame.now);
+  const [desk, counts, waiting, reviews, loads, views, overdue] = await Promise.all([
     readDesk(viewer, { ...query, now: frame.now, careIds, after: parseCursor(address.after) }),
     countDesk(viewer, frame.now, careIds),
     listOwnPromises(viewer),
     listOwnReviewTimes(viewer),
     listLoads(viewer, { now: frame.now, endOfDay: endOfDay(frame.now, frame.timeZone) }),
     listDeskViews(viewer),
+    listOverdueSwings(viewer, today),
   ]);
   const moment = { now: frame.now, timeZone: frame.timeZone, hours: frame.program.hours };
   const coaches = loads.map((load) => coachChoice(load, moment));
   const mayLead = isLead(viewer);
   const isNarrowed = deskAddress(query) !== deskAddress({ filter });
   const pace = paceMinutes(reviews);
-  const today = dayIn(frame.timeZone, frame.now);
   return (
     <>
       <FrameBar frame={frame} current="desk" />
@@ -85,7 +86,7 @@ export default async function DeskPage({ searchParams }: { searchParams: Search 
           now={frame.now}
           timeZone={frame.timeZone}
         />
-        <OverdueSwings overdue={await listOverdueSwings(viewer, today)} />
+        <OverdueSwings overdue={overdue} />
         <DeskTabs query={query} counts={counts} />
         <div className={css.narrow}>
           <NarrowForm query={query} coaches={coaches} />

@@ -10,10 +10,7 @@ export const FAKE_MICROPHONE = ['--use-fake-device-for-media-stream', '--use-fak
 const CAPTION = 'Land with your front foot more closed.';
 
 /** The coach's part: speaks over the frames, keeps it, writes a caption against the voice, returns the lesson. */
-export async function recordBreakdown(
-  coach: Page,
-  ready: string | RegExp = 'The breakdown is ready. It goes to the player with the lesson.',
-): Promise<void> {
+export async function recordBreakdown(coach: Page): Promise<void> {
   const stage = coach.getByRole('application').first();
   await coach.getByRole('button', { name: 'Record, pause, or go on' }).first().click();
   const check = coach.getByRole('dialog', { name: 'Record a breakdown' });
@@ -30,7 +27,11 @@ export async function recordBreakdown(
   await expect(bar.getByText(/0:0[5-9]/)).toBeVisible();
   await bar.getByRole('button', { name: 'Stop recording' }).click();
   await coach.getByRole('button', { name: 'Keep it' }).click();
-  await expect(coach.getByText(ready)).toBeVisible({ timeout: 60_000 });
+  await expect(coach.getByText('The breakdown is ready. It goes to the player with the lesson.')).toBeVisible(
+    {
+      timeout: 60_000,
+    },
+  );
 }
 
 /** Writes one caption over the first seconds of the voice and says that it was read over. */

@@ -17,7 +17,7 @@ type Props = Pick<BenchProps, 'lesson' | 'clips' | 'others' | 'now' | 'timeZone'
 };
 
 /** What of recording lies over the stage: the bar, what was left behind, listening. */
-export const RecordPart = ({ lesson, clips, others, now, timeZone, recording, run }: Props) => {
+export const RecordPart = ({ clips, others, now, timeZone, recording, run }: Props) => {
   const { session, snapshot, view } = recording;
   const { breakdowns, refresh } = recording;
   const { phase } = snapshot;
@@ -40,9 +40,7 @@ export const RecordPart = ({ lesson, clips, others, now, timeZone, recording, ru
         <div className={css.bar} role="status">
           <p>
             {last?.state === 'ready'
-              ? lesson.state === 'returned' || lesson.state === 'closed'
-                ? 'The breakdown is ready. Give it to the player on the lesson’s page.'
-                : 'The breakdown is ready. It goes to the player with the lesson.'
+              ? 'The breakdown is ready. It goes to the player with the lesson.'
               : 'All of it is on the server and is being put together. You can go on working.'}
           </p>
           <span className={css.push} />
