@@ -1,9 +1,9 @@
 'use client';
 
-import { useRouter } from 'next/navigation';
-import { useState, useTransition } from 'react';
+import { useState } from 'react';
 import { TextArea, TextField } from '@/app/_ui/field';
-import { Notice } from '@/app/_ui/notice';
+import { Kept } from '@/app/_ui/kept';
+import { useKeep } from '@/app/_ui/use-keep';
 import { parseMoney } from '@/lib/domain/billing/money';
 import { updateProgramAction } from '../actions';
 
@@ -19,45 +19,29 @@ type Props = {
 /** The lead's settings. They hold for lessons sent from now on; those already sent keep what they were sent under. */
 export const SettingsForm = (props: Props) => {
   const [said, setSaid] = useState({ ...props, promiseHours: String(props.promiseHours) });
-  const [answer, setAnswer] = useState<{
-    isKept: boolean;
-    words: string;
-    fields?: Record<string, string[]>;
-  } | null>(null);
-  const [isBusy, start] = useTransition();
-  const router = useRouter();
   const set = (change: Partial<typeof said>) => setSaid((before) => ({ ...before, ...change }));
-  const keep = () =>
-    start(async () => {
-      const amountMinor = parseMoney(said.amount, props.currency);
-      if (amountMinor === null) {
-        return setAnswer({
-          isKept: false,
-          words: 'Write the price as a number. Nothing was changed.',
-          fields: { amountMinor: ['Like 35.00.'] },
-        });
-      }
-      const { name, howToPay, priceLabel } = said;
-      const outcome = await updateProgramAction({
-        name,
-        howToPay,
-        priceLabel,
-        amountMinor,
-        promiseHours: Number(said.promiseHours),
-      });
-      if (!outcome.ok) return setAnswer({ isKept: false, words: outcome.message, fields: outcome.fields });
-      setAnswer({ isKept: true, words: 'Kept. It holds for lessons sent from now on.' });
-      router.refresh();
+  const {
+    kept,
+    isBusy,
+    submit,
+    faultOf: errorOf,
+  } = useKeep(() => {
+    const amountMinor = parseMoney(said.amount, props.currency);
+    if (amountMinor === null) {
+      return {
+        ok: false,
+        message: 'Write the price as a number. Nothing was changed.',
+        fields: { amountMinor: ['Like 35.00.'] },
+      };
+    }
+    const { name, howToPay, priceLabel } = said;
+    return updateProgramAction({
+      ...{ name, howToPay, priceLabel, amountMinor },
+      promiseHours: Number(said.promiseHours),
     });
-  const errorOf = (field: string) => answer?.fields?.[field]?.[0];
+  }, 'Kept. It holds for lessons sent from now on.');
   return (
-    <form
-      className="stack read"
-      onSubmit={(event) => {
-        event.preventDefault();
-        keep();
-      }}
-    >
+    <form className="stack read" onSubmit={submit}>
       <TextField
         label="Name"
         value={said.name}
@@ -93,7 +77,7 @@ export const SettingsForm = (props: Props) => {
         error={errorOf('howToPay')}
         onChange={(event) => set({ howToPay: event.target.value })}
       />
-      {answer ? <Notice kind={answer.isKept ? 'done' : 'refused'}>{answer.words}</Notice> : null}
+      <Kept kept={kept} />
       <p>
         <button type="submit" className="btn do" disabled={isBusy}>
           Keep it

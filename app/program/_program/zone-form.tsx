@@ -1,45 +1,30 @@
 'use client';
 
-import { useRouter } from 'next/navigation';
-import { useState, useTransition } from 'react';
+import { useState } from 'react';
 import { SelectField } from '@/app/_ui/field';
+import { Kept } from '@/app/_ui/kept';
 import { momentWords } from '@/app/_ui/moment';
-import { Notice } from '@/app/_ui/notice';
+import { useKeep } from '@/app/_ui/use-keep';
 import { setProgramZoneAction } from '../actions';
 
 type Props = { timeZone: string; zones: readonly string[]; now: Date };
 
 /** In which zone the program lives, and what follows from it. */
 export const ZoneForm = ({ timeZone, zones, now }: Props) => {
-  const router = useRouter();
   const [zone, setZone] = useState(timeZone);
-  const [answer, setAnswer] = useState<{ isKept: boolean; words: string } | null>(null);
-  const [isBusy, start] = useTransition();
-  const keep = () =>
-    start(async () => {
-      const outcome = await setProgramZoneAction({ timeZone: zone }).catch(() => null);
-      setAnswer(
-        outcome?.ok
-          ? { isKept: true, words: 'Kept. It holds from now on.' }
-          : { isKept: false, words: outcome?.message ?? 'This did not reach us. Press again in a moment.' },
-      );
-      if (outcome?.ok) router.refresh();
-    });
+  const { kept, isBusy, submit, unsay } = useKeep(
+    () => setProgramZoneAction({ timeZone: zone }),
+    'Kept. It holds from now on.',
+  );
   return (
-    <form
-      className="stack read"
-      onSubmit={(event) => {
-        event.preventDefault();
-        keep();
-      }}
-    >
+    <form className="stack read" onSubmit={submit}>
       <SelectField
         label="The program lives in"
         hint={`There it is now ${momentWords(now, now, zone).replace('today, ', '')}.`}
         value={zone}
         onChange={(event) => {
           setZone(event.target.value);
-          setAnswer(null);
+          unsay();
         }}
       >
         {zones.map((one) => (
@@ -57,7 +42,7 @@ export const ZoneForm = ({ timeZone, zones, now }: Props) => {
         <li>Players turn 13 and 18 by its days.</li>
         <li>The months of the books begin by it. Invoices and receipts that were made stay as they are.</li>
       </ul>
-      {answer ? <Notice kind={answer.isKept ? 'done' : 'refused'}>{answer.words}</Notice> : null}
+      <Kept kept={kept} />
       <p>
         <button type="submit" className="btn" disabled={isBusy || zone === timeZone}>
           Keep the zone

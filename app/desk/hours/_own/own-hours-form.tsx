@@ -1,10 +1,10 @@
 'use client';
 
-import { useRouter } from 'next/navigation';
-import { useState, useTransition } from 'react';
+import { useState } from 'react';
 import { ChoiceGroup } from '@/app/_ui/choice-group';
 import { TextField } from '@/app/_ui/field';
-import { Notice } from '@/app/_ui/notice';
+import { Kept } from '@/app/_ui/kept';
+import { useKeep } from '@/app/_ui/use-keep';
 import { DaysOffField } from '@/app/program/hours/_hours/days-off-field';
 import { WeekField } from '@/app/program/hours/_hours/week-field';
 import { wholeWeek, type OwnHours, type WorkingHours } from '@/lib/domain/desk/hours';
@@ -16,7 +16,6 @@ type Props = {
   promiseHours: number | null;
   program: { hours: WorkingHours | null; promiseHours: number };
 };
-type Said = { isKept: boolean; words: string };
 
 /** A coach's own week, days away and promise; everything left alone is as the program has it. */
 export const OwnHoursForm = ({ own, promiseHours, program }: Props) => {
@@ -25,38 +24,24 @@ export const OwnHoursForm = ({ own, promiseHours, program }: Props) => {
     draftOfHours(own?.week ?? program.hours?.week ?? wholeWeek(), own?.daysOff ?? []),
   );
   const [promise, setPromise] = useState(promiseHours === null ? '' : String(promiseHours));
-  const [said, setSaid] = useState<Said | null>(null);
-  const [isBusy, start] = useTransition();
-  const router = useRouter();
-
-  const keep = () =>
-    start(async () => {
-      const meant = hoursOfDraft({
-        ...draft,
-        week: kind === 'own' ? draft.week : draftOfHours(wholeWeek(), []).week,
-      });
-      if ('fault' in meant) return setSaid({ isKept: false, words: `${meant.fault} Nothing was changed.` });
-      const { week, daysOff } = meant.hours;
-      const answer = await setOwnHoursAction({
-        hours:
-          kind === 'own' || daysOff.length > 0
-            ? { version: 1, week: kind === 'own' ? week : null, daysOff }
-            : null,
-        promiseHours: promise.trim() === '' ? null : Number(promise),
-      });
-      if (!answer.ok) return setSaid({ isKept: false, words: answer.message });
-      setSaid({ isKept: true, words: 'Kept. It holds for lessons that you take from now on.' });
-      router.refresh();
+  const { kept, isBusy, submit } = useKeep(() => {
+    const meant = hoursOfDraft({
+      ...draft,
+      week: kind === 'own' ? draft.week : draftOfHours(wholeWeek(), []).week,
     });
+    if ('fault' in meant) return { ok: false, message: `${meant.fault} Nothing was changed.` };
+    const { week, daysOff } = meant.hours;
+    return setOwnHoursAction({
+      hours:
+        kind === 'own' || daysOff.length > 0
+          ? { version: 1, week: kind === 'own' ? week : null, daysOff }
+          : null,
+      promiseHours: promise.trim() === '' ? null : Number(promise),
+    });
+  }, 'Kept. It holds for lessons that you take from now on.');
 
   return (
-    <form
-      className="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        keep();
-      }}
-    >
+    <form className="stack" onSubmit={submit}>
       <ChoiceGroup
         legend="When do you work?"
         name="kind"
@@ -84,7 +69,7 @@ export const OwnHoursForm = ({ own, promiseHours, program }: Props) => {
         value={promise}
         onChange={(event) => setPromise(event.target.value)}
       />
-      {said ? <Notice kind={said.isKept ? 'done' : 'refused'}>{said.words}</Notice> : null}
+      <Kept kept={kept} />
       <p>
         <button type="submit" className="btn do" disabled={isBusy}>
           Keep these hours

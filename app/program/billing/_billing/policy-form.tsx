@@ -1,9 +1,9 @@
 'use client';
 
-import { useRouter } from 'next/navigation';
-import { useState, useTransition } from 'react';
+import { useState } from 'react';
 import { TextArea, TextField } from '@/app/_ui/field';
-import { Notice } from '@/app/_ui/notice';
+import { Kept } from '@/app/_ui/kept';
+import { useKeep } from '@/app/_ui/use-keep';
 import { cancellationWords, type MoneyPolicy } from '@/lib/domain/billing/policy';
 import { setMoneyPolicyAction } from '../actions';
 
@@ -14,33 +14,15 @@ export const PolicyForm = ({ policy }: { policy: MoneyPolicy }) => {
     keptPercent: String(policy.keptPercent),
     terms: policy.terms,
   });
-  const [answer, setAnswer] = useState<{ isKept: boolean; words: string } | null>(null);
-  const [isBusy, start] = useTransition();
-  const router = useRouter();
   const set = (change: Partial<typeof said>) => setSaid((before) => ({ ...before, ...change }));
   const keptPercent = Number(said.keptPercent);
   const isShare = said.keptPercent !== '' && keptPercent >= 0 && keptPercent <= 100;
-  const keep = () =>
-    start(async () => {
-      const input = { dueDays: Number(said.dueDays), keptPercent, terms: said.terms };
-      const outcome = await setMoneyPolicyAction(input).catch(() => null);
-      if (!outcome)
-        return setAnswer({ isKept: false, words: 'This did not reach us. Press again in a moment.' });
-      setAnswer(
-        outcome.ok
-          ? { isKept: true, words: 'Kept. It holds for what is bought from now on.' }
-          : { isKept: false, words: outcome.message },
-      );
-      if (outcome.ok) router.refresh();
-    });
+  const { kept, isBusy, submit } = useKeep(
+    () => setMoneyPolicyAction({ dueDays: Number(said.dueDays), keptPercent, terms: said.terms }),
+    'Kept. It holds for what is bought from now on.',
+  );
   return (
-    <form
-      className="stack read"
-      onSubmit={(event) => {
-        event.preventDefault();
-        keep();
-      }}
-    >
+    <form className="stack read" onSubmit={submit}>
       <TextField
         label="Due, in days"
         hint="So many days after a lesson is sent or a pack is sold."
@@ -62,7 +44,7 @@ export const PolicyForm = ({ policy }: { policy: MoneyPolicy }) => {
         value={said.terms}
         onChange={(event) => set({ terms: event.target.value })}
       />
-      {answer ? <Notice kind={answer.isKept ? 'done' : 'refused'}>{answer.words}</Notice> : null}
+      <Kept kept={kept} />
       <p>
         <button type="submit" className="btn" disabled={isBusy}>
           Keep it

@@ -1,10 +1,10 @@
 'use client';
 
-import { useRouter } from 'next/navigation';
-import { useState, useTransition } from 'react';
+import { useState } from 'react';
 import { ChoiceGroup } from '@/app/_ui/choice-group';
+import { Kept } from '@/app/_ui/kept';
 import { momentWords } from '@/app/_ui/moment';
-import { Notice } from '@/app/_ui/notice';
+import { useKeep } from '@/app/_ui/use-keep';
 import type { WorkingHours } from '@/lib/domain/desk/hours';
 import { draftOfHours, hoursOfDraft, type HoursDraft } from '@/lib/domain/desk/hours-draft';
 import { promiseWords } from '@/lib/domain/desk/hours-words';
@@ -19,34 +19,23 @@ const office: HoursDraft = {
 };
 
 type Props = { hours: WorkingHours | null; promiseHours: number; timeZone: string; now: Date };
-type Said = { isKept: boolean; words: string };
 
 /** When the program works, with what it means for a lesson sent now, worked out while it is written. */
 export const HoursForm = ({ hours, promiseHours, timeZone, now }: Props) => {
   const [kind, setKind] = useState<'clock' | 'hours'>(hours ? 'hours' : 'clock');
   const [draft, setDraft] = useState(hours ? draftOfHours(hours.week, hours.daysOff) : office);
-  const [said, setSaid] = useState<Said | null>(null);
-  const [isBusy, start] = useTransition();
-  const router = useRouter();
 
   const meant = kind === 'clock' ? { hours: null } : hoursOfDraft(draft);
-  const keep = () =>
-    start(async () => {
-      if ('fault' in meant) return setSaid({ isKept: false, words: `${meant.fault} Nothing was changed.` });
-      const answer = await setHoursAction(meant.hours);
-      if (!answer.ok) return setSaid({ isKept: false, words: answer.message });
-      setSaid({ isKept: true, words: 'Kept. It holds for lessons sent from now on.' });
-      router.refresh();
-    });
+  const { kept, isBusy, submit } = useKeep(
+    () =>
+      'fault' in meant
+        ? { ok: false, message: `${meant.fault} Nothing was changed.` }
+        : setHoursAction(meant.hours),
+    'Kept. It holds for lessons sent from now on.',
+  );
 
   return (
-    <form
-      className="stack"
-      onSubmit={(event) => {
-        event.preventDefault();
-        keep();
-      }}
-    >
+    <form className="stack" onSubmit={submit}>
       <ChoiceGroup
         legend="When are lessons answered?"
         name="kind"
@@ -73,26 +62,26 @@ export const HoursForm = ({ hours, promiseHours, timeZone, now }: Props) => {
         {'fault' in meant ? (
           <p>{meant.fault}</p>
         ) : (
-          <p>
-            An answer within {promiseWords(promiseHours, meant.hours)}: a lesson sent now would be promised by{' '}
-            <b>
-              {momentWords(promisedBy(now, { promiseHours, hours: meant.hours, timeZone }), now, timeZone)}
-            </b>
-            .{' '}
-            {answeredBetween(
-              { hours: meant.hours, timeZone },
-              now,
-              promisedBy(now, { promiseHours, hours: meant.hours, timeZone }),
-            )}
-          </p>
+          <Example hours={meant.hours} promiseHours={promiseHours} timeZone={timeZone} now={now} />
         )}
       </div>
-      {said ? <Notice kind={said.isKept ? 'done' : 'refused'}>{said.words}</Notice> : null}
+      <Kept kept={kept} />
       <p>
         <button type="submit" className="btn do" disabled={isBusy}>
           Keep these hours
         </button>
       </p>
     </form>
+  );
+};
+
+/** What these hours mean for a lesson that is sent now. */
+const Example = ({ hours, promiseHours, timeZone, now }: Props) => {
+  const by = promisedBy(now, { promiseHours, hours, timeZone });
+  return (
+    <p>
+      An answer within {promiseWords(promiseHours, hours)}: a lesson sent now would be promised by{' '}
+      <b>{momentWords(by, now, timeZone)}</b>. {answeredBetween({ hours, timeZone }, now, by)}
+    </p>
   );
 };
