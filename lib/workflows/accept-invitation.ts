@@ -1,3 +1,4 @@
+import { invitationEnds, invitationMail } from './invitation-mail';
 import { writeSystemAudit } from '@/lib/data/audit.write';
 import {
   closeInvitation,
@@ -13,7 +14,7 @@ import {
 import { queueMail } from '@/lib/data/outbox.write';
 import { transaction, type Tx } from '@/lib/data/transaction';
 import { dayIn, type Day } from '@/lib/domain/people/age';
-import { INVITATION_DAYS, invitationState } from '@/lib/domain/people/invitation';
+import { invitationState } from '@/lib/domain/people/invitation';
 import { wordsOf } from '@/lib/domain/people/password';
 import { isMinor, mayHaveLogin } from '@/lib/domain/people/safeguarding';
 import type { System } from '@/lib/domain/people/viewer';
@@ -27,7 +28,6 @@ export type Accepting =
   | { kind: 'new'; name: string; password: string; birthDate: Day | null; hasConsented: boolean }
   | { kind: 'known'; personId: PersonId; birthDate: Day | null; hasConsented: boolean };
 
-const DAY = 24 * 3_600_000;
 const invalid = (words: string) => new CagepostError('invalid', `${words} The rest is kept.`);
 
 /**
@@ -103,15 +103,11 @@ export async function acceptInvitation(
     const { guardian, programId, programName, inviterName: inviter, createdById } = invitation;
     if (!guardian) return;
     const [id, token] = [ids.uuid() as InvitationId, ids.token()];
-    const expiresAt = new Date(now.getTime() + INVITATION_DAYS * DAY);
+    const expiresAt = invitationEnds(now);
     const place = { id, programId, playerId, createdById };
     await inviteGuardianOf(system, tx, { ...place, ...guardian, token, expiresAt, at: now });
-    await queueMail(system, tx, {
-      kind: 'invitation',
-      to: guardian.email,
-      notBefore: now,
-      data: { programName, inviter, role: 'guardian', path: `/invite/${token}`, days: INVITATION_DAYS },
-    });
+    const facts = { token, role: 'guardian', programName, inviter } as const;
+    await queueMail(system, tx, invitationMail(guardian.email, facts, now));
     await audit({ ...invitation, id, role: 'guardian' }, tx, 'invitation.sent', `invitation:${id}`);
     await queue.drainOutbox(tx);
   }

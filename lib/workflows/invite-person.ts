@@ -1,15 +1,14 @@
+import { invitationEnds, invitationMail } from './invitation-mail';
 import { writeAudit } from '@/lib/data/audit.write';
 import { createInvitation } from '@/lib/data/invitations.write';
 import { queueMail } from '@/lib/data/outbox.write';
 import { readAccount, readPlayer } from '@/lib/data/people.read';
 import { transaction } from '@/lib/data/transaction';
-import { INVITATION_DAYS, type InvitationInput } from '@/lib/domain/people/invitation';
+import type { InvitationInput } from '@/lib/domain/people/invitation';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { InvitationId } from '@/lib/domain/shared/ids';
 import type { Ports } from './ports';
-
-const DAY = 24 * 3_600_000;
 
 /**
  * Invites somebody by a single-use link in a mail. The answer never tells whether the address has an account. Inviting
@@ -35,20 +34,10 @@ export async function invitePerson(
         );
       }
     }
-    const expiresAt = new Date(now.getTime() + INVITATION_DAYS * DAY);
+    const expiresAt = invitationEnds(now);
     await createInvitation(viewer, tx, { ...input, id: invitationId, token, expiresAt, at: now });
-    await queueMail(viewer, tx, {
-      kind: 'invitation',
-      to: input.email,
-      notBefore: now,
-      data: {
-        programName: inviter.program.name,
-        inviter: inviter.name,
-        role: input.role,
-        path: `/invite/${token}`,
-        days: INVITATION_DAYS,
-      },
-    });
+    const facts = { token, role: input.role, programName: inviter.program.name, inviter: inviter.name };
+    await queueMail(viewer, tx, invitationMail(input.email, facts, now));
     await writeAudit(viewer, tx, {
       action: 'invitation.sent',
       subject: `invitation:${invitationId}`,

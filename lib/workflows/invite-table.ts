@@ -1,11 +1,11 @@
 import { v5 as uuidFrom } from 'uuid';
+import { invitationEnds, invitationMail } from './invitation-mail';
 import { writeAudit } from '@/lib/data/audit.write';
 import { listKnownInvitations } from '@/lib/data/invitation-table.read';
 import { createInvitation, lockInvitations } from '@/lib/data/invitations.write';
 import { queueMail } from '@/lib/data/outbox.write';
 import { readAccount } from '@/lib/data/people.read';
 import { transaction, type Tx } from '@/lib/data/transaction';
-import { INVITATION_DAYS } from '@/lib/domain/people/invitation';
 import type { JudgedRow, RowInvitation } from '@/lib/domain/people/invitation-rows';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
@@ -13,7 +13,6 @@ import type { InvitationId } from '@/lib/domain/shared/ids';
 import { lookAtTable, type LookedAt } from './look-at-table';
 import type { Ports } from './ports';
 
-const DAY = 24 * 3_600_000;
 const WHILE_MS = 60_000;
 const DONE_WORDS = 'Invited. The link works once, for two weeks.';
 
@@ -76,21 +75,11 @@ export async function inviteTable(
     await createInvitation(
       viewer,
       tx,
-      { ...input, id, token, expiresAt: new Date(now.getTime() + INVITATION_DAYS * DAY), at: now },
+      { ...input, id, token, expiresAt: invitationEnds(now), at: now },
       { childName, childBirthDate, guardianName, guardianEmail },
     );
-    await queueMail(viewer, tx, {
-      kind: 'invitation',
-      to: one.email,
-      notBefore: now,
-      data: {
-        programName: inviter.program.name,
-        inviter: inviter.name,
-        role: one.role,
-        path: `/invite/${token}`,
-        days: INVITATION_DAYS,
-      },
-    });
+    const facts = { token, role: one.role, programName: inviter.program.name, inviter: inviter.name };
+    await queueMail(viewer, tx, invitationMail(one.email, facts, now));
     await writeAudit(viewer, tx, {
       action: 'invitation.sent',
       subject: `invitation:${id}`,
