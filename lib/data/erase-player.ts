@@ -1,4 +1,5 @@
 import { v7 as uuid } from 'uuid';
+import { NOTHING_SAID } from '@/lib/domain/lessons/intake';
 import { ERASED_REPLY } from '@/lib/domain/privacy/erasure';
 import { personalFolder } from '@/lib/domain/privacy/files';
 import { emptySheet } from '@/lib/domain/review/sheet';
@@ -56,15 +57,7 @@ async function eraseLessons(tx: Tx, where: { threadId: { in: string[] } }, now: 
   });
   await db(tx).lesson.updateMany({
     where,
-    data: {
-      question: '',
-      bats: null,
-      pitchMode: null,
-      pitchZone: null,
-      result: null,
-      painLevel: null,
-      painWhere: null,
-    },
+    data: NOTHING_SAID,
   });
   await db(tx).lessonEvent.updateMany({
     where: { lessonId, reason: { not: null } },

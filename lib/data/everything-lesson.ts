@@ -1,7 +1,7 @@
 import { dayOfDate } from '@/lib/domain/people/age';
 import type { EverythingLesson } from '@/lib/domain/privacy/everything';
 import type { LessonInCopy } from './everything-select';
-import { toChecklist } from './select';
+import { saidIn, toChecklist } from './select';
 
 const iso = (at: Date | null) => at?.toISOString() ?? null;
 
@@ -10,13 +10,7 @@ export const toEverythingLesson = (row: LessonInCopy): EverythingLesson => ({
   id: row.id,
   number: row.number,
   state: row.state,
-  question: row.question,
-  bats: row.bats,
-  pitchMode: row.pitchMode,
-  pitchZone: row.pitchZone,
-  result: row.result,
-  painLevel: row.painLevel,
-  painWhere: row.painWhere,
+  ...saidIn(row),
   sentAt: iso(row.submittedAt),
   promisedAt: iso(row.promisedAt),
   returnedAt: iso(row.returnedAt),

@@ -1,5 +1,5 @@
 import type { Prisma } from './generated/client';
-import { personRef } from './select';
+import { personRef, whatWasSaid } from './select';
 
 // What of a lesson goes into the file with everything about its player: what the player's side may see.
 
@@ -7,13 +7,7 @@ export const lessonInCopy = {
   id: true,
   number: true,
   state: true,
-  question: true,
-  bats: true,
-  pitchMode: true,
-  pitchZone: true,
-  result: true,
-  painLevel: true,
-  painWhere: true,
+  ...whatWasSaid,
   submittedAt: true,
   promisedAt: true,
   returnedAt: true,

@@ -14,6 +14,7 @@ import {
   toPerson,
   toProgram,
   programFacts,
+  whatWasSaid,
 } from './select';
 import { lessonsVisibleTo, playersVisibleTo } from './visibility';
 
@@ -38,13 +39,7 @@ export async function readDraft(
   const row = await prisma.lesson.findFirst({
     where: { AND: [{ id, state: 'draft' }, lessonsVisibleTo(viewer)] },
     select: {
-      question: true,
-      bats: true,
-      pitchMode: true,
-      pitchZone: true,
-      result: true,
-      painLevel: true,
-      painWhere: true,
+      ...whatWasSaid,
       followsId: true,
       thread: { select: { playerId: true } },
       clips: { where: { removedAt: null }, select: clipFacts, orderBy: { position: 'asc' } },

@@ -56,11 +56,8 @@ export const clipFacts = {
   sizeBytes: true,
 } satisfies Prisma.ClipSelect;
 
-export const lessonDetail = {
-  id: true,
-  threadId: true,
-  number: true,
-  state: true,
+/** What the sender of a swing said of it. */
+export const whatWasSaid = {
   question: true,
   bats: true,
   pitchMode: true,
@@ -68,6 +65,25 @@ export const lessonDetail = {
   result: true,
   painLevel: true,
   painWhere: true,
+} satisfies Prisma.LessonSelect;
+
+/** The same out of a row that holds more. */
+export const saidIn = (row: Prisma.LessonGetPayload<{ select: typeof whatWasSaid }>) => ({
+  question: row.question,
+  bats: row.bats,
+  pitchMode: row.pitchMode,
+  pitchZone: row.pitchZone,
+  result: row.result,
+  painLevel: row.painLevel,
+  painWhere: row.painWhere,
+});
+
+export const lessonDetail = {
+  id: true,
+  threadId: true,
+  number: true,
+  state: true,
+  ...whatWasSaid,
   priceLabel: true,
   amountMinor: true,
   currency: true,
@@ -176,13 +192,7 @@ export function toLesson(
     followUp: followUp
       ? { id: followUp.id as LessonId, number: followUp.number ?? 0, state: followUp.state }
       : null,
-    question: row.question,
-    bats: row.bats,
-    pitchMode: row.pitchMode,
-    pitchZone: row.pitchZone,
-    result: row.result,
-    painLevel: row.painLevel,
-    painWhere: row.painWhere,
+    ...saidIn(row),
     price:
       row.amountMinor !== null && row.currency
         ? { label: row.priceLabel ?? '', amountMinor: row.amountMinor, currency: row.currency }

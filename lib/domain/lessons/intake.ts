@@ -40,8 +40,8 @@ export const draftSchema = z.object({
 });
 export type Draft = z.infer<typeof draftSchema>;
 
-/** A draft with nothing in it. */
-export const emptyDraft = (): Draft => ({
+/** What a sender says of a swing, with nothing said. */
+export const NOTHING_SAID: Readonly<Omit<Draft, 'clips'>> = {
   question: '',
   bats: null,
   pitchMode: null,
@@ -49,8 +49,10 @@ export const emptyDraft = (): Draft => ({
   result: null,
   painLevel: null,
   painWhere: null,
-  clips: [],
-});
+};
+
+/** A draft with nothing in it. */
+export const emptyDraft = (): Draft => ({ ...NOTHING_SAID, clips: [] });
 
 export type MissingAnswer = 'clip' | 'view' | 'bats' | 'pitch-mode' | 'pain' | 'pain-where' | 'question';
 
