@@ -19,7 +19,7 @@ export interface NoticeLine {
 }
 
 /** How many unread notices are counted at most; more are "99 and more". */
-export const MOST_COUNTED = 100;
+const MOST_COUNTED = 100;
 
 const AT_A_TIME = 30;
 
