@@ -12,7 +12,7 @@ import { PAST_LESSONS } from './demo/lessons-past';
 import { writeDocuments, writePacks } from './demo/money';
 import { writeNotices } from './demo/notices';
 import { DEMO_PEOPLE } from './demo/people';
-import { writeDrills, writePractice } from './demo/practice';
+import { DRILL_CLIP, writeDrills, writePractice } from './demo/practice';
 import { readLandmarks } from './demo/sheets';
 import { writeTargets } from './demo/targets';
 import { clipIdOf, writeLesson } from './demo/write-lesson';
@@ -34,6 +34,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
       wanted.set(clip.file, [...(wanted.get(clip.file) ?? []), clipIdOf(lesson.key, position)]);
     }
   }
+  wanted.set(DRILL_CLIP.file, [...(wanted.get(DRILL_CLIP.file) ?? []), DRILL_CLIP.id]);
   const prepared = await prepareShipped(wanted, say);
   const landmarks = await readLandmarks();
   const now = new Date();
@@ -127,7 +128,7 @@ export async function seed(say: (line: string) => void = console.log): Promise<v
       }
       await writeTargets(tx, now, PROGRAM);
       await writePacks(tx, PROGRAM, now);
-      await writeDrills(tx, PROGRAM, now);
+      await writeDrills(tx, PROGRAM, now, { shipped, prepared });
       const counted = new Map<string, number>();
       for (const lesson of LESSONS) {
         const number = lesson.submittedAt === null ? null : (counted.get(lesson.player) ?? 0) + 1;

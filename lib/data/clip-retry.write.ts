@@ -4,26 +4,28 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
-import { clipsVisibleTo } from './visibility';
+import { clipsVisibleTo, drillClipsVisibleTo } from './visibility';
 
 /**
- * Puts a failed clip back to `uploaded`, so that preparing may take it up: for its sender's side and for staff. Throws
+ * Puts a failed clip back to `uploaded`, so that preparing may take it up: for its sender's side and for staff, one of
+ * a drill for staff. Throws
  * `not-found` for everybody else and `wrong-state` when another try makes no sense.
  */
 export async function askToTryAgain(viewer: Viewer, tx: Tx, id: ClipId): Promise<void> {
   const clip = await db(tx).clip.findFirst({
-    where: { AND: [{ id }, clipsVisibleTo(viewer)] },
+    where: { id, OR: [clipsVisibleTo(viewer), drillClipsVisibleTo(viewer)] },
     select: {
       uploadedById: true,
       lesson: { select: { thread: { select: { playerId: true } } } },
     },
   });
   if (!clip) throw notFound('clip');
-  const { playerId } = clip.lesson.thread;
+  const playerId = clip.lesson?.thread.playerId ?? null;
   const isSender =
-    clip.uploadedById === viewer.personId ||
-    playerId === viewer.personId ||
-    viewer.wards.some((ward) => ward === playerId);
+    playerId !== null &&
+    (clip.uploadedById === viewer.personId ||
+      playerId === viewer.personId ||
+      viewer.wards.some((ward) => ward === playerId));
   if (!isSender && !isStaff(viewer)) throw notFound('clip');
 
   // One statement decides, so that two who ask at once queue one try.

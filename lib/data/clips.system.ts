@@ -138,7 +138,7 @@ export async function forgetOriginal(_system: System, id: ClipId): Promise<void>
 async function programOf(tx: Tx, id: ClipId): Promise<ProgramId | null> {
   const row = await db(tx).clip.findUnique({
     where: { id },
-    select: { lesson: { select: { programId: true } } },
+    select: { lesson: { select: { programId: true } }, drill: { select: { programId: true } } },
   });
-  return (row?.lesson.programId ?? null) as ProgramId | null;
+  return (row?.lesson?.programId ?? row?.drill?.programId ?? null) as ProgramId | null;
 }

@@ -2,18 +2,23 @@ import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { ClipId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
-import { clipsVisibleTo } from './visibility';
+import { clipsVisibleTo, drillClipsVisibleTo } from './visibility';
 
-/** A clip that the viewer may fill with bytes: the viewer announced it, and its lesson is not withdrawn. */
+/**
+ * A clip that the viewer may fill with bytes: the viewer announced it, and its lesson is not withdrawn; of a drill, for
+ * staff.
+ */
 async function ownClip(viewer: Viewer, tx: Tx | undefined, id: ClipId) {
   const clip = await db(tx).clip.findFirst({
     where: {
-      AND: [
-        { id, uploadedById: viewer.personId, lesson: { state: { not: 'withdrawn' } } },
-        clipsVisibleTo(viewer),
+      id,
+      uploadedById: viewer.personId,
+      OR: [
+        { AND: [{ lesson: { state: { not: 'withdrawn' } } }, clipsVisibleTo(viewer)] },
+        ...(isStaff(viewer) ? [drillClipsVisibleTo(viewer)] : []),
       ],
     },
-    select: { id: true, state: true, sizeBytes: true, lessonId: true },
+    select: { id: true, state: true, sizeBytes: true },
   });
   if (!clip) throw notFound('clip');
   return clip;
@@ -56,7 +61,7 @@ export async function setCaptureRate(viewer: Viewer, tx: Tx, id: ClipId, capture
     where: { AND: [{ id }, clipsVisibleTo(viewer)] },
     select: { id: true, lesson: { select: { startedById: true, thread: { select: { playerId: true } } } } },
   });
-  if (!clip) throw notFound('clip');
+  if (!clip?.lesson) throw notFound('clip');
   const { playerId } = clip.lesson.thread;
   const isSender = playerId === viewer.personId || viewer.wards.some((ward) => ward === playerId);
   if (!isSender && !isStaff(viewer)) throw notFound('clip');

@@ -35,7 +35,8 @@ export async function retireDrill(viewer: Viewer, tx: Tx, id: DrillId, at: Date)
 }
 
 /**
- * Puts a new version of a drill in its place and returns its id. Lessons that gave the old one keep it. Two versions
+ * Puts a new version of a drill in its place, with the clip of the old one, and returns its id. Lessons that gave the old
+ * one keep it. Two versions
  * written at once: the second refuses (`conflict` by the caller) because the first retired what it started from.
  */
 export async function replaceDrill(
@@ -51,9 +52,9 @@ export async function replaceDrill(
     data: { retiredAt: at },
   });
   if (count === 0) return null;
-  const { seriesId, number } = await db(tx).drill.findUniqueOrThrow({
+  const { seriesId, number, clipId } = await db(tx).drill.findUniqueOrThrow({
     where: { id },
-    select: { seriesId: true, number: true },
+    select: { seriesId: true, number: true, clipId: true },
   });
   const next = uuid();
   await db(tx).drill.create({
@@ -61,6 +62,7 @@ export async function replaceDrill(
       id: next,
       seriesId,
       number: number + 1,
+      clipId,
       programId: viewer.programId,
       createdById: viewer.personId,
       createdAt: at,

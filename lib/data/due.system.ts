@@ -241,7 +241,7 @@ export async function listConsentsEnding(
   });
 }
 
-/** Whose clip of a sent lesson it is; null while the lesson is not sent, or withdrawn: its sender has the form open. */
+/** Whose clip of a sent lesson it is; null for one of a drill and while the lesson is not sent, or withdrawn: its sender has the form open. */
 export async function readClipSide(
   _system: System,
   tx: Tx,
@@ -259,11 +259,6 @@ export async function readClipSide(
       },
     },
   });
-  return (
-    row && {
-      program: row.lesson.program,
-      lessonId: row.lesson.id,
-      side: toSide(row.lesson.thread.player),
-    }
-  );
+  const lesson = row?.lesson;
+  return lesson ? { program: lesson.program, lessonId: lesson.id, side: toSide(lesson.thread.player) } : null;
 }

@@ -5,7 +5,7 @@ import { documentFolder, remarkFolder } from '@/lib/domain/privacy/files';
 import type { Role } from '@/lib/domain/people/viewer';
 import { db, type Tx } from './client';
 import { eraseReplies, type Erasing } from './erase-player';
-import { letFilesGo } from './strip-media';
+import { letFilesGo, stripMedia } from './strip-media';
 
 /** What a guardian wrote on the threads of their children, and their standing beside them. Needs `allowBlanking`. */
 export async function eraseGuardian(tx: Tx, { personId, programId }: Erasing): Promise<void> {
@@ -40,6 +40,9 @@ export async function eraseStaff(tx: Tx, { personId, programId, now }: Erasing):
     remarks.map((one) => remarkFolder(one.id)),
     now,
   );
+  // Clips of drills in which others or nobody are seen are the program's, as the drills are.
+  const shown = { uploadedById: personId, shows: 'sender' as const, drill: { programId } };
+  await stripMedia(tx, { clips: shown, breakdowns: null }, now);
   const open = { programId, coachId: personId, state: { in: ['submitted', 'in_review'] as const } };
   const lessons = await db(tx).lesson.findMany({
     where: { ...open, state: { in: [...open.state.in] } },

@@ -40,45 +40,62 @@ export async function gatherEverything(
     where: { id: programId },
     select: { name: true, timeZone: true },
   });
-  const [consents, shown, ledger, documents, notices, targets, checks, remarks, written, coached, concerns] =
-    await Promise.all([
-      db().consent.findMany({
-        where: { programId, OR: [{ playerId: personId }, { byId: personId }] },
-        orderBy: { givenAt: 'asc' },
-      }),
-      db().auditEntry.findMany({
-        where: { programId, subject: `person:${personId}`, action: SHOWN_ACTION },
-        orderBy: byTime,
-      }),
-      db().ledgerEntry.findMany({
-        where: { programId, OR: [{ payerId: personId }, { lesson: { thread: mine } }] },
-        orderBy: byTime,
-      }),
-      db().billingDocument.findMany({
-        where: { programId, OR: [{ payerId: personId }, { lesson: { thread: mine } }] },
-        orderBy: byTime,
-      }),
-      db().notice.findMany({ where: { programId, personId }, orderBy: byTime }),
-      db().measureTarget.findMany({ where: mine, orderBy: { setAt: 'asc' } }),
-      db().clearance.findMany({ where: { programId, personId }, orderBy: { issuedOn: 'asc' } }),
-      db().remark.findMany({
-        where: { programId, ownerId: personId, retiredAt: null },
-        orderBy: { createdAt: 'asc' },
-      }),
-      db().reply.findMany({
-        where: { authorId: personId, thread: { programId, playerId: { not: personId } } },
-        select: { body: true, at: true },
-        orderBy: byTime,
-      }),
-      db().lesson.findMany({
-        where: { programId, coachId: personId },
-        select: { number: true, submittedAt: true, returnedAt: true },
-        orderBy: { submittedAt: 'asc' },
-      }),
-      isOwn
-        ? db().concern.findMany({ where: { programId, raisedById: personId }, orderBy: byTime })
-        : Promise.resolve([]),
-    ]);
+  const [
+    consents,
+    shown,
+    ledger,
+    documents,
+    notices,
+    targets,
+    checks,
+    remarks,
+    drillClips,
+    written,
+    coached,
+    concerns,
+  ] = await Promise.all([
+    db().consent.findMany({
+      where: { programId, OR: [{ playerId: personId }, { byId: personId }] },
+      orderBy: { givenAt: 'asc' },
+    }),
+    db().auditEntry.findMany({
+      where: { programId, subject: `person:${personId}`, action: SHOWN_ACTION },
+      orderBy: byTime,
+    }),
+    db().ledgerEntry.findMany({
+      where: { programId, OR: [{ payerId: personId }, { lesson: { thread: mine } }] },
+      orderBy: byTime,
+    }),
+    db().billingDocument.findMany({
+      where: { programId, OR: [{ payerId: personId }, { lesson: { thread: mine } }] },
+      orderBy: byTime,
+    }),
+    db().notice.findMany({ where: { programId, personId }, orderBy: byTime }),
+    db().measureTarget.findMany({ where: mine, orderBy: { setAt: 'asc' } }),
+    db().clearance.findMany({ where: { programId, personId }, orderBy: { issuedOn: 'asc' } }),
+    db().remark.findMany({
+      where: { programId, ownerId: personId, retiredAt: null },
+      orderBy: { createdAt: 'asc' },
+    }),
+    db().clip.findMany({
+      where: { uploadedById: personId, removedAt: null, drill: { programId } },
+      select: { id: true, shows: true, createdAt: true, drill: { select: { title: true } } },
+      orderBy: { createdAt: 'asc' },
+    }),
+    db().reply.findMany({
+      where: { authorId: personId, thread: { programId, playerId: { not: personId } } },
+      select: { body: true, at: true },
+      orderBy: byTime,
+    }),
+    db().lesson.findMany({
+      where: { programId, coachId: personId },
+      select: { number: true, submittedAt: true, returnedAt: true },
+      orderBy: { submittedAt: 'asc' },
+    }),
+    isOwn
+      ? db().concern.findMany({ where: { programId, raisedById: personId }, orderBy: byTime })
+      : Promise.resolve([]),
+  ]);
   const named = await db().person.findMany({
     where: { id: { in: [...consents.map((one) => one.byId), ...shown.flatMap((one) => one.actorId ?? [])] } },
     select: { id: true, name: true },
@@ -139,6 +156,10 @@ export async function gatherEverything(
     remarks: remarks.map(({ title, text, createdAt, storageKey }, at) => ({
       ...{ title, text, createdAt: createdAt.toISOString() },
       files: storageKey ? [{ file: `remarks/remark-${at + 1}.part`, key: storageKey }] : [],
+    })),
+    drillClips: drillClips.map(({ id, drill, shows, createdAt }) => ({
+      ...{ id, drill: drill?.title ?? '', shows: shows ?? 'nobody', sentAt: createdAt.toISOString() },
+      files: [],
     })),
     written: written.map(({ body, at }) => ({ body, at: at.toISOString() })),
     coached: coached.map(({ number, submittedAt, returnedAt }) => ({

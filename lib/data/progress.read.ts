@@ -102,5 +102,5 @@ export async function readSwing(viewer: Viewer, clipId: ClipId): Promise<Swing |
     where: { AND: [{ id: clipId }, clipsVisibleTo(viewer)] },
     select: { lesson: { select: swing } },
   });
-  return (clip && toSwing(clip.lesson, viewer)[0]) ?? null;
+  return (clip?.lesson && toSwing(clip.lesson, viewer)[0]) ?? null;
 }

@@ -26,19 +26,24 @@ export const MEDIA_CLASSES = [
   'takes',
   'films',
   'quiet-players',
+  'drill-clips',
 ] as const satisfies readonly RetentionClass[];
 export type MediaClass = (typeof MEDIA_CLASSES)[number];
 
 const CLEAR: Readonly<Record<MediaClass, Clear>> = {
-  async originals(tx, { before, now, take }, thread) {
+  async originals(tx, { programId, before, now, take }, thread) {
     const clips = await db(tx).clip.findMany({
       where: {
         removedAt: null,
         storageKey: { not: null },
-        lesson: { thread },
-        OR: [
-          { state: 'ready', readyAt: { lt: before } },
-          { state: 'failed', createdAt: { lt: before } },
+        AND: [
+          { OR: [{ lesson: { thread } }, { drill: { programId } }] },
+          {
+            OR: [
+              { state: 'ready', readyAt: { lt: before } },
+              { state: 'failed', createdAt: { lt: before } },
+            ],
+          },
         ],
       },
       select: { id: true, storageKey: true },
@@ -166,6 +171,30 @@ const CLEAR: Readonly<Record<MediaClass, Clear>> = {
     const those = { lesson: { threadId: { in: threads.map((one) => one.id) } }, removedAt: null };
     await stripMedia(tx, { clips: those, breakdowns: those }, now);
     return threads.length;
+  },
+
+  // A version counts from when it was offered no more, or from when the last player who had it was given something else.
+  async 'drill-clips'(tx, { programId, before, now, take }) {
+    const clips = await db(tx).clip.findMany({
+      where: {
+        removedAt: null,
+        createdAt: { lt: before },
+        drill: { programId },
+        shownBy: {
+          none: {
+            OR: [
+              { retiredAt: null },
+              { retiredAt: { gte: before } },
+              { assignments: { some: { OR: [{ endedAt: null }, { endedAt: { gte: before } }] } } },
+            ],
+          },
+        },
+      },
+      select: { id: true },
+      take,
+    });
+    await stripMedia(tx, { clips: { id: { in: clips.map((clip) => clip.id) } }, breakdowns: null }, now);
+    return clips.length;
   },
 };
 

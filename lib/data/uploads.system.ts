@@ -11,12 +11,22 @@ import { db, type Tx } from './client';
 async function travellingClip(tx: Tx, id: ClipId, senderId: PersonId) {
   await db(tx).$queryRaw`SELECT 1 FROM "Clip" WHERE id = ${id}::uuid FOR UPDATE`;
   const clip = await db(tx).clip.findFirst({
-    where: { id, uploadedById: senderId, removedAt: null, lesson: { state: { not: 'withdrawn' } } },
-    select: { state: true, lesson: { select: { programId: true } } },
+    where: {
+      id,
+      uploadedById: senderId,
+      removedAt: null,
+      OR: [{ lesson: { state: { not: 'withdrawn' } } }, { drillId: { not: null } }],
+    },
+    select: {
+      state: true,
+      lesson: { select: { programId: true } },
+      drill: { select: { programId: true } },
+    },
   });
-  if (!clip) throw notFound('clip');
+  const programId = clip?.lesson?.programId ?? clip?.drill?.programId;
+  if (!clip || !programId) throw notFound('clip');
   const isOpen = clip.state === 'expected' || clip.state === 'uploading' || clip.state === 'failed';
-  return { isOpen, programId: clip.lesson.programId as ProgramId };
+  return { isOpen, programId: programId as ProgramId };
 }
 
 /**

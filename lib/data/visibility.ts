@@ -44,6 +44,15 @@ export const clipsVisibleTo = (viewer: Viewer): Prisma.ClipWhereInput => ({
   lesson: lessonsVisibleTo(viewer),
 });
 
+/** Clips of the library that were not removed: for staff all of the program, for others ready ones of drills given to players whom they see. */
+export const drillClipsVisibleTo = (viewer: Viewer): Prisma.ClipWhereInput => ({
+  removedAt: null,
+  drill: { programId: viewer.programId },
+  ...(isStaff(viewer)
+    ? {}
+    : { state: 'ready', shownBy: { some: { assignments: { some: assignmentsVisibleTo(viewer) } } } }),
+});
+
 /** Breakdowns the viewer may read: staff all of visible lessons, the player's side those that were given to them. */
 export const breakdownsVisibleTo = (viewer: Viewer): Prisma.BreakdownWhereInput => ({
   lesson: lessonsVisibleTo(viewer),

@@ -3,6 +3,7 @@ import { renderToStaticMarkup } from 'react-dom/server';
 import { documentName } from '@/lib/domain/billing/documents';
 import { formatMoney } from '@/lib/domain/billing/money';
 import { LEDGER_WORD } from '@/lib/domain/billing/words';
+import { SHOWS_WORD, type ClipShows } from '@/lib/domain/drills/drill-clip';
 import { SHOWN_WORDS } from '@/lib/domain/people/shown';
 import type { Everything } from '@/lib/domain/privacy/everything';
 import { EverythingLessonPart } from './everything-lesson';
@@ -67,7 +68,7 @@ export function everythingPage(all: Everything, parts: number): string {
         )}
         <Part
           title="Too large for this file"
-          lines={all.leftOut.map((file) => `${file}: fetch it from its lesson on Cagepost.`)}
+          lines={all.leftOut.map((file) => `${file}: fetch it from its lesson or drill on Cagepost.`)}
         />
         <Part title="Who" lines={facts} />
         <Part
@@ -145,6 +146,19 @@ export function everythingPage(all: Everything, parts: number): string {
           lines={all.remarks.map((one) => (
             <span key={one.createdAt}>
               {one.title}: {one.text}{' '}
+              {one.files.map(({ file }) => (
+                <a key={file} href={file}>
+                  {file}
+                </a>
+              ))}
+            </span>
+          ))}
+        />
+        <Part
+          title="Clips of drills"
+          lines={all.drillClips.map((one) => (
+            <span key={one.id}>
+              {one.drill}, {when(one.sentAt)}. {SHOWS_WORD[one.shows as ClipShows] ?? one.shows}.{' '}
               {one.files.map(({ file }) => (
                 <a key={file} href={file}>
                   {file}

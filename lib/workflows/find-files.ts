@@ -34,6 +34,10 @@ export async function findFiles(ports: FilePorts, all: Everything): Promise<Pack
     remark.files = await voiceOf(storage, remark.files);
     found.push(...remark.files);
   }
+  for (const [at, clip] of all.drillClips.entries()) {
+    clip.files = await filesOfClip(storage, clip.id, `drills/clip-${at + 1}`);
+    found.push(...clip.files);
+  }
   const packed: PackedFile[] = [];
   for (const { file, key } of found) {
     const bytes = await storage.size(key);
@@ -45,6 +49,7 @@ export async function findFiles(ports: FilePorts, all: Everything): Promise<Pack
   for (const one of [
     ...all.lessons.flatMap((lesson) => [...lesson.clips, ...lesson.breakdowns]),
     ...all.remarks,
+    ...all.drillClips,
   ])
     one.files = one.files.filter(({ file }) => isIn.has(file));
   return packed;
@@ -56,8 +61,8 @@ async function filesOfLesson(
   folder: string,
 ): Promise<EverythingFile[]> {
   for (const [at, clip] of lesson.clips.entries()) {
-    const keys = clip.removedAt === null ? await storage.list(clipFolder(clip.id)) : [];
-    clip.files = keys.map((key) => ({ file: `${folder}/clip-${at + 1}/${path.posix.basename(key)}`, key }));
+    const isKept = clip.removedAt === null;
+    clip.files = isKept ? await filesOfClip(storage, clip.id, `${folder}/clip-${at + 1}`) : [];
   }
   for (const [at, breakdown] of lesson.breakdowns.entries()) {
     const keys = breakdown.removedAt === null ? await storage.list(breakdownFolder(breakdown.id)) : [];
@@ -70,6 +75,15 @@ async function filesOfLesson(
   }
   return [...lesson.clips, ...lesson.breakdowns].flatMap((one) => one.files);
 }
+
+const filesOfClip = async (
+  storage: Ports['storage'],
+  clipId: string,
+  folder: string,
+): Promise<EverythingFile[]> => {
+  const keys = await storage.list(clipFolder(clipId));
+  return keys.map((key) => ({ file: `${folder}/${path.posix.basename(key)}`, key }));
+};
 
 /** A spoken remark lies as a part with a head that no player knows; beside it the voice alone is put. */
 async function voiceOf(

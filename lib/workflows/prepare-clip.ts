@@ -11,6 +11,7 @@ import {
   noteTaggedLens,
   noteTaggedRate,
 } from '@/lib/data/clips.system';
+import { showOnDrill } from '@/lib/data/drill-clips.system';
 import { readClipSide } from '@/lib/data/due.system';
 import { transaction, type Tx } from '@/lib/data/transaction';
 import type { ClipFault } from '@/lib/domain/clips/clip';
@@ -138,14 +139,16 @@ async function finish(
   facts: PreparedFacts,
 ): Promise<PrepareClipResult> {
   const isNoted = await transaction(system, async (tx) => {
-    const programId = await finishPreparing(system, tx, clipId, facts, ports.clock.now());
-    if (programId)
-      await writeSystemAudit(system, tx, programId, {
-        action: 'clip.ready',
-        subject: `clip:${clipId}`,
-        data: { frames: facts.frameCount },
-      });
-    return programId !== null;
+    const now = ports.clock.now();
+    const programId = await finishPreparing(system, tx, clipId, facts, now);
+    if (!programId) return false;
+    const subject = `clip:${clipId}`;
+    const data = { frames: facts.frameCount };
+    await writeSystemAudit(system, tx, programId, { action: 'clip.ready', subject, data });
+    const onDrill = await showOnDrill(system, tx, clipId, now);
+    if (onDrill === 'shown')
+      await writeSystemAudit(system, tx, programId, { action: 'drill.clip-shown', subject });
+    return onDrill !== 'unwanted';
   });
   if (isNoted) return { state: 'ready' };
   await dropDerived(ports, clipId);

@@ -42,6 +42,34 @@ export interface PreparedClip {
   md5: string;
 }
 
+export interface DemoClips {
+  shipped: ReadonlyMap<string, ShippedClip>;
+  prepared: ReadonlyMap<string, PreparedClip>;
+}
+
+/** What a row of a ready clip says of itself: the shipped clip of that name under this id. */
+export function readyClip({ shipped, prepared }: DemoClips, name: string, clipId: string) {
+  const [source, made] = [shipped.get(name), prepared.get(name)];
+  if (!source || !made) throw new Error(`the clip ${name} was not prepared`);
+  const { facts } = made;
+  return {
+    id: clipId,
+    state: 'ready' as const,
+    declaredType: source.type,
+    sizeBytes: BigInt(made.sizeBytes),
+    md5: made.md5,
+    storageKey: made.storageKeys.get(clipId) ?? null,
+    progress: 100,
+    width: facts.width,
+    height: facts.height,
+    frameCount: facts.frameCount,
+    durationUs: BigInt(facts.durationUs),
+    fileRate: facts.fileRate,
+    captureRate: source.captureRate,
+    rateIsSure: true,
+  };
+}
+
 /**
  * Prepares each shipped clip once, by the same engine that prepares what players send, and puts its files under every
  * clip id that shows it. `wanted`: clip ids by the name of the shipped clip.

@@ -4,6 +4,7 @@ import { plainDose, type Dose } from '../../lib/domain/drills/dose';
 import { SAFETY_VERSION } from '../../lib/domain/drills/practice';
 import { dateOfDay, dayIn } from '../../lib/domain/people/age';
 import type { SheetAssignment } from '../../lib/domain/review/sheet';
+import { readyClip, type DemoClips } from './clips';
 import { demoId } from './ids';
 
 const ZONE = 'America/New_York';
@@ -81,8 +82,21 @@ export const demoAssignments = (lessonKey: string, at: Date): SheetAssignment[] 
     swingBy: given.swingIn === null ? null : dayAt(at, given.swingIn),
   }));
 
-/** Puts the default drills into the demo's library. Before the lessons, which give them. */
-export async function writeDrills(tx: Prisma.TransactionClient, programId: string, now: Date): Promise<void> {
+/** The one drill of the demo that is shown in a clip, by the shipped clip's name. */
+export const DRILL_CLIP = {
+  id: demoId('drill-clip'),
+  file: 'adult-2-open-side',
+  title: 'Closed front foot line',
+};
+
+/** Puts the default drills into the demo's library, one with its clip. Before the lessons, which give them. */
+export async function writeDrills(
+  tx: Prisma.TransactionClient,
+  programId: string,
+  now: Date,
+  clips: DemoClips,
+): Promise<void> {
+  const at = new Date(now.getTime() - 100 * DAY_MS);
   await tx.drill.createMany({
     data: DEFAULT_DRILLS.map(({ drawing, ...drill }) => ({
       id: demoId(`drill/${drill.title}`),
@@ -90,11 +104,24 @@ export async function writeDrills(tx: Prisma.TransactionClient, programId: strin
       number: 1,
       programId,
       createdById: demoId('noor'),
-      createdAt: new Date(now.getTime() - 100 * DAY_MS),
+      createdAt: at,
       ...drill,
       ...(drawing ? { drawing } : {}),
     })),
   });
+  const drillId = demoId(`drill/${DRILL_CLIP.title}`);
+  await tx.clip.create({
+    data: {
+      ...readyClip(clips, DRILL_CLIP.file, DRILL_CLIP.id),
+      drillId,
+      shows: 'adult',
+      position: 0,
+      uploadedById: demoId('noor'),
+      createdAt: at,
+      readyAt: at,
+    },
+  });
+  await tx.drill.update({ where: { id: drillId }, data: { clipId: DRILL_CLIP.id } });
 }
 
 /** What the demo's players practise, with check-ins kept and missed. */

@@ -4,7 +4,7 @@ import { dueAfter, PLAIN_POLICY } from '../../lib/domain/billing/policy';
 import { standingOf } from '../../lib/domain/lessons/fold';
 import type { PersonId } from '../../lib/domain/shared/ids';
 import { SPOKEN_LESSON, writeBreakdown } from './breakdowns';
-import type { PreparedClip, ShippedClip } from './clips';
+import { readyClip, type DemoClips } from './clips';
 import { demoId } from './ids';
 import { type DemoLesson, PRICE } from './lesson-plan';
 import { takeFromPack } from './money';
@@ -13,12 +13,10 @@ import { demoAssignments } from './practice';
 import { DEMO_PEOPLE } from './people';
 import { demoSheet, partsOf, type readLandmarks } from './sheets';
 
-export interface Surroundings {
+export interface Surroundings extends DemoClips {
   now: Date;
   programId: string;
   checklistId: string;
-  shipped: ReadonlyMap<string, ShippedClip>;
-  prepared: ReadonlyMap<string, PreparedClip>;
   landmarks: Awaited<ReturnType<typeof readLandmarks>>;
 }
 
@@ -97,30 +95,13 @@ export async function writeLesson(
 
   async function writeClip(position: number, clip: DemoLesson['clips'][number]) {
     const clipId = clipIdOf(lesson.key, position);
-    const prepared = around.prepared.get(clip.file);
-    const source = around.shipped.get(clip.file);
-    if (!prepared || !source) throw new Error(`the clip ${clip.file} was not prepared`);
-    const { facts } = prepared;
     await tx.clip.create({
       data: {
-        id: clipId,
+        ...readyClip(around, clip.file, clipId),
         lessonId: id,
         position,
         view: clip.view,
-        state: 'ready',
         uploadedById: demoId(lesson.sentBy),
-        declaredType: source.type,
-        sizeBytes: BigInt(prepared.sizeBytes),
-        md5: prepared.md5,
-        storageKey: prepared.storageKeys.get(clipId) ?? null,
-        progress: 100,
-        width: facts.width,
-        height: facts.height,
-        frameCount: facts.frameCount,
-        durationUs: BigInt(facts.durationUs),
-        fileRate: facts.fileRate,
-        captureRate: source.captureRate,
-        rateIsSure: true,
         createdAt: when(lesson.startedAt),
         readyAt: when(lesson.startedAt),
       },

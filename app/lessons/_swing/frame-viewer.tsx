@@ -2,6 +2,7 @@
 
 import { useEffect, useRef, type ReactNode } from 'react';
 import { Icon } from '@/app/_ui/icon';
+import type { Speed } from '@/lib/review/player/playhead';
 import type { Mark } from '@/lib/domain/marks/mark';
 import type { ClipOnPage } from './clip-on-page';
 import { MarkOverlay, marksOn } from './mark-overlay';
@@ -14,6 +15,8 @@ type Props = {
   /** The frame to stand on; a change goes there. */
   frame: number;
   marks?: readonly Mark[];
+  /** How fast it plays, as a part of real speed; a swing slowly when nothing is said. */
+  speed?: Speed;
   /** Told when another frame is really shown. */
   onFrame?: (frame: number) => void;
   /** Drawn over the picture with the marks; the size is the picture's in CSS pixels. */
@@ -22,10 +25,18 @@ type Props = {
   children?: ReactNode;
 };
 
-const SLOW = 0.25;
+const SLOW: Speed = 0.25;
 
 /** A clip to look around in: exact frames with their marks, stepped, scrubbed and played slowly, by hand or by keys. */
-export const FrameViewer = ({ clip, frame, marks = [], onFrame, over, children }: Props) => {
+export const FrameViewer = ({
+  clip,
+  frame,
+  marks = [],
+  speed: asked = SLOW,
+  onFrame,
+  over,
+  children,
+}: Props) => {
   const { player, fault } = usePlayer(clip.id);
   const { shownFrame, wantedFrame, mode, speed, fault: frameFault, network } = usePlayerSnapshot(player);
   const box = useRef<HTMLDivElement>(null);
@@ -37,6 +48,9 @@ export const FrameViewer = ({ clip, frame, marks = [], onFrame, over, children }
     return player.attach(canvas.current);
   }, [player]);
   useEffect(() => player?.goTo(frame), [player, frame]);
+  useEffect(() => {
+    if (player?.getSnapshot().mode === 'playing') player.setSpeed(asked);
+  }, [player, asked]);
   useEffect(() => {
     if (shownFrame !== null && mode === 'paused') onFrame?.(shownFrame);
   }, [shownFrame, mode, onFrame]);
@@ -87,10 +101,10 @@ export const FrameViewer = ({ clip, frame, marks = [], onFrame, over, children }
         <button
           type="button"
           className="btn bare"
-          aria-label={isPlaying ? 'Pause' : 'Play slowly'}
+          aria-label={isPlaying ? 'Pause' : asked < 1 ? 'Play slowly' : 'Play'}
           onClick={() => {
             if (isPlaying) return player?.pause();
-            player?.setSpeed(SLOW);
+            player?.setSpeed(asked);
             player?.play();
           }}
         >
@@ -110,7 +124,7 @@ export const FrameViewer = ({ clip, frame, marks = [], onFrame, over, children }
         />
         <span className="num small">
           {wantedFrame} of {last}
-          {isPlaying ? `, speed ${speed}` : ''}
+          {isPlaying && speed < 1 ? `, speed ${speed}` : ''}
         </span>
       </div>
       {children}

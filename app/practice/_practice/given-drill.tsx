@@ -5,6 +5,7 @@ import { FEEL_WORD, followUpOf, weekOf } from '@/lib/domain/drills/practice';
 import type { Day } from '@/lib/domain/people/age';
 import { forHand, GroundDrawing } from './ground-drawing';
 import { dayWords } from './day-words';
+import { DrillClip } from './drill-clip';
 import css from './practice.module.css';
 import { Tally } from './tally';
 
@@ -32,6 +33,7 @@ export const GivenDrill = ({ given, today, children }: Props) => {
       <h3>{drill.title}</h3>
       {given.cue ? <p className="asked">{given.cue}</p> : null}
       <p className="num">{doseWords(dose)}.</p>
+      {drill.clip ? <DrillClip clip={drill.clip} title={drill.title} /> : null}
       {drill.steps.length > 0 ? (
         <ol>
           {drill.steps.map((step) => (

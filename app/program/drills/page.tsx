@@ -7,6 +7,7 @@ import { EmptyState } from '@/app/_ui/empty-state';
 import { MoreLink, oneOf, type PageQuery } from '@/app/_ui/more-link';
 import { Page, PageHead, Row } from '@/app/_ui/page-grid';
 import { FrameBar } from '@/app/_ui/frame-bar';
+import { listComingClips } from '@/lib/data/drill-clips.read';
 import { listDrills } from '@/lib/data/drills.read';
 import { readChecklist } from '@/lib/data/program.read';
 import { isStaff } from '@/lib/domain/people/viewer';
@@ -27,6 +28,10 @@ export default async function DrillsPage({ searchParams }: { searchParams: Promi
     listDrills(viewer, { after, take: 30 }),
     readChecklist(viewer),
   ]);
+  const coming = await listComingClips(
+    viewer,
+    drills.rows.map((drill) => drill.seriesId),
+  );
   const items = (checklist?.items ?? []).map(({ id, title }) => ({ id, title }));
   return (
     <>
@@ -47,7 +52,12 @@ export default async function DrillsPage({ searchParams }: { searchParams: Promi
         ) : (
           drills.rows.map((drill) => (
             <Row key={String(drill.id)} label={drill.title}>
-              <DrillEntry drill={drill} items={items} />
+              <DrillEntry
+                drill={drill}
+                items={items}
+                coming={coming.find((one) => one.seriesId === drill.seriesId)?.clip ?? null}
+                viewerId={viewer.personId}
+              />
             </Row>
           ))
         )}

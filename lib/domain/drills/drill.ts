@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import type { Brand } from '../shared/brand';
 import { DRILL_STAGES, spotSchema } from './dose';
+import type { DrillClip } from './drill-clip';
 
 export type DrillId = Brand<string, 'DrillId'>;
 export type AssignmentId = Brand<string, 'AssignmentId'>;
@@ -35,6 +36,8 @@ export interface Drill extends DrillText {
   id: DrillId;
   seriesId: string;
   number: number;
+  /** Ready to be watched; null for a version without one, or when it was taken away. */
+  clip: DrillClip | null;
 }
 
 /** The drills that help an item first, the others after them; both by name. */

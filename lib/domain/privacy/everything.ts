@@ -146,10 +146,12 @@ export interface Everything {
   /** Of somebody on the staff. */
   checks: { kind: string; issuedOn: string; expiresOn: string; revokedAt: string | null }[];
   remarks: { title: string; text: string; createdAt: string; files: EverythingFile[] }[];
+  /** Clips of drills that this person sent. */
+  drillClips: { id: string; drill: string; shows: string; sentAt: string; files: EverythingFile[] }[];
   /** What somebody wrote on threads of others: a guardian's or a coach's replies. */
   written: { body: string; at: string }[];
   coached: { lessonNumber: number | null; sentAt: string | null; returnedAt: string | null }[];
-  /** Files that are too large for an archive: they can be fetched from their lesson. */
+  /** Files that are too large for an archive: they can be fetched from their lesson or drill. */
   leftOut: string[];
   /** Concerns that this person raised with their name; only for themselves. */
   concerns: { body: string; at: string }[];

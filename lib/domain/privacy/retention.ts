@@ -9,6 +9,7 @@ export const RETENTION_CLASSES = [
   'takes',
   'films',
   'quiet-players',
+  'drill-clips',
   'practice',
   'watching',
   'notices',
@@ -80,6 +81,13 @@ export const RETENTION: Readonly<Record<RetentionClass, RetentionFacts>> = {
     from: 'after the last lesson or reply',
     ...{ days: 2 * YEAR, min: 90, max: 5 * YEAR },
     why: `${NOT_FOREVER} The two years are common practice, no source: a player may come back for another season.`,
+  },
+  'drill-clips': {
+    title: 'Clips of drills that are given no more',
+    goes: 'The clip of a drill that was replaced or retired and that nobody practises any more, or one that never arrived. The drill’s words and drawing stay.',
+    from: 'after the drill was retired and the last player who had it got another',
+    ...{ days: 180, min: 7, max: 2 * YEAR },
+    why: `${PRACTICE} A drill may come back next season; who is shown should not be shown for ever.`,
   },
   practice: {
     title: 'Reports of practice',

@@ -6,7 +6,8 @@ export interface KeptClip {
   clipId: string;
   /** Whose it is: on a shared phone nobody sends another person's clip. */
   personId: string;
-  lessonId: string;
+  /** Null for the clip of a drill. */
+  lessonId: string | null;
   fileName: string;
   file: File;
   print?: string | undefined;

@@ -13,7 +13,8 @@ export type SafetyCopy = 'writing' | 'kept' | 'full' | 'unavailable' | 'not-need
 /** One clip on its way, as a page shows it. */
 export interface UploadEntry {
   readonly clipId: string;
-  readonly lessonId: string;
+  /** Null for the clip of a drill. */
+  readonly lessonId: string | null;
   readonly fileName: string;
   readonly sizeBytes: number;
   readonly state: UploadState;

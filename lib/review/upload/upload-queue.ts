@@ -29,9 +29,9 @@ export interface UploadQueue {
   restore(): Promise<number>;
   /**
    * Takes a picked file: blanks its location, keeps a safety copy, sends it. Answers when it is in line. Throws
-   * `too-many` when the lesson has all the clips it takes.
+   * `too-many` when the lesson has all the clips it takes; the clip of a drill has no lesson.
    */
-  add(file: File, of: { clipId: string; lessonId: string }): Promise<void>;
+  add(file: File, of: { clipId: string; lessonId: string | null }): Promise<void>;
   pause(clipId: string): void;
   resume(clipId: string): void;
   /** Tries a failed clip again. With a file (picked again) it goes on from where the server is. */
@@ -235,7 +235,7 @@ export const createUploadQueue = (options: UploadQueueOptions): UploadQueue => {
 
     async add(picked, { clipId, lessonId }) {
       const ofLesson = [...items.values()].filter((item) => item.lessonId === lessonId);
-      if (ofLesson.length >= MAX_CLIPS)
+      if (lessonId !== null && ofLesson.length >= MAX_CLIPS)
         throw new CagepostError('too-many', factsOfUploadFault('too-many-clips').sentence, { lessonId });
       const rateHint = await rateHintOf(picked);
       const { file } = await scrubLocation(picked);

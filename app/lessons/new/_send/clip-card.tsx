@@ -3,6 +3,7 @@
 import { Icon } from '@/app/_ui/icon';
 import { Notice } from '@/app/_ui/notice';
 import { ClipPreview } from './clip-preview';
+import { PickAgain } from './pick-again';
 import { lengthWords, sizeWords } from './size-words';
 import { GoingLine } from './upload-line';
 import type { ClipHere, Going } from './send-types';
@@ -87,28 +88,8 @@ export const ClipCard = (props: ClipCardProps) => {
             Go on
           </button>
         )}
-        {going.kind === 'failed' && going.canRetry && going.needsFile && (
-          <label className={`btn small ${styles.file}`}>
-            <input
-              type="file"
-              accept="video/*,.mkv,.mov"
-              aria-label={`Choose clip ${number} again`}
-              onChange={(event) => event.target.files?.[0] && onRetry(event.target.files[0])}
-            />
-            <Icon name="again" />
-            Choose it again
-          </label>
-        )}
-        {going.kind === 'failed' && going.canRetry && !going.needsFile && (
-          <button
-            type="button"
-            className="btn small"
-            onClick={() => onRetry()}
-            aria-label={`Try clip ${number} again`}
-          >
-            <Icon name="again" />
-            Try again
-          </button>
+        {going.kind === 'failed' && going.canRetry && (
+          <PickAgain name={`clip ${number}`} needsFile={going.needsFile} onRetry={onRetry} />
         )}
         <button
           type="button"

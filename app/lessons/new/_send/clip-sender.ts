@@ -6,7 +6,7 @@ export interface ClipSender {
   getSnapshot(): ReadonlyMap<string, Going>;
   subscribe(listener: () => void): () => void;
   /** Takes the file over and starts; from then on it survives a reload. The same clip again changes nothing. */
-  add(clip: { clipId: string; lessonId: string; file: File }): Promise<void>;
+  add(clip: { clipId: string; lessonId: string | null; file: File }): Promise<void>;
   /** The file while this browser still has it. */
   fileOf(clipId: string): Promise<Blob | null>;
   pause(clipId: string): void;

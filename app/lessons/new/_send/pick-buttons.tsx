@@ -8,6 +8,8 @@ type Props = {
   /** The page's one action while there is no clip yet. */
   isFirst: boolean;
   left: number;
+  /** Said instead of `Add another view` when there is a clip. */
+  another?: string;
   onPick: (files: File[]) => void;
 };
 
@@ -15,7 +17,7 @@ type Props = {
  * Pick from the device, or film now (only where a finger points: elsewhere `capture` does nothing). Real file inputs
  * under their words, so that keyboard and screen reader meet what they know.
  */
-export const PickButtons = ({ isFirst, left, onPick }: Props) => {
+export const PickButtons = ({ isFirst, left, another = 'Add another view', onPick }: Props) => {
   const take = (input: HTMLInputElement) => {
     const files = [...(input.files ?? [])];
     input.value = ''; // the same file may be picked again after it was removed
@@ -24,9 +26,9 @@ export const PickButtons = ({ isFirst, left, onPick }: Props) => {
   return (
     <div className={styles.pick}>
       <label className={`btn big wide ${isFirst ? 'do' : ''} ${styles.file}`}>
-        <input type="file" accept={ACCEPT} multiple onChange={(event) => take(event.target)} />
+        <input type="file" accept={ACCEPT} multiple={left > 1} onChange={(event) => take(event.target)} />
         <Icon name={isFirst ? 'phone' : 'plus'} />
-        {isFirst ? 'Pick a clip' : 'Add another view'}
+        {isFirst ? 'Pick a clip' : another}
       </label>
       <label className={`btn big wide ${styles.file} ${styles.film}`}>
         <input type="file" accept="video/*" capture="environment" onChange={(event) => take(event.target)} />

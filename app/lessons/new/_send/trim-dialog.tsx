@@ -89,7 +89,7 @@ export const TrimDialog = ({ file, seconds, onCut, onWhole, onClose }: Props) =>
         ) : (
           <p className={`still blank ${styles.video}`}>
             <span className="small">
-              This browser cannot show the clip. Cut it by time; your coach will see it.
+              This browser cannot show the clip. Cut it by time; it is seen once it is sent.
             </span>
           </p>
         )}

@@ -8,11 +8,22 @@ import { GroundDrawing } from '@/app/practice/_practice/ground-drawing';
 import css from '@/app/practice/_practice/practice.module.css';
 import { STAGE_WORD } from '@/lib/domain/drills/dose';
 import type { Drill } from '@/lib/domain/drills/drill';
+import type { DrillClip } from '@/lib/domain/drills/drill-clip';
+import type { PersonId } from '@/lib/domain/shared/ids';
 import { retireDrillAction } from '../actions';
+import { ClipPart } from './clip-part';
 import { DrillForm, type ItemChoice } from './drill-form';
 
-/** One drill of the library, with its new version and its retirement. */
-export const DrillEntry = ({ drill, items }: { drill: Drill; items: readonly ItemChoice[] }) => {
+type Props = {
+  drill: Drill;
+  items: readonly ItemChoice[];
+  /** A clip on its way to this drill. */
+  coming: DrillClip | null;
+  viewerId: PersonId;
+};
+
+/** One drill of the library, with its clip, its new version and its retirement. */
+export const DrillEntry = ({ drill, items, coming, viewerId }: Props) => {
   const router = useRouter();
   const [isWriting, setWriting] = useState(false);
   const [isRetiring, setRetiring] = useState(false);
@@ -27,7 +38,7 @@ export const DrillEntry = ({ drill, items }: { drill: Drill; items: readonly Ite
       router.refresh();
     });
   if (isWriting) {
-    const { id, seriesId: _series, number: _number, ...text } = drill;
+    const { id, seriesId: _series, number: _number, clip: _clip, ...text } = drill;
     return (
       <DrillForm
         start={text}
@@ -50,6 +61,7 @@ export const DrillEntry = ({ drill, items }: { drill: Drill; items: readonly Ite
         ))}
       </ol>
       {drill.drawing ? <GroundDrawing drawing={drill.drawing} /> : null}
+      <ClipPart drill={drill} coming={coming} viewerId={viewerId} />
       <p className="small">
         How the ball comes: {drill.stages.map((stage) => STAGE_WORD[stage]).join(', then ')}.
       </p>

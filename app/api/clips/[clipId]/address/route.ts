@@ -9,14 +9,22 @@ import { anId, type ClipId } from '@/lib/domain/shared/ids';
 import { systemClock } from '@/lib/platform/clock';
 import { noteShown } from '@/lib/workflows/note-shown';
 
-/** A fresh address of a clip's rendition, for a page that has stood open longer than the one it was drawn with lasts. */
+/**
+ * Fresh addresses of a clip's files: for a page that has stood open longer than the one it was drawn with lasts, and for
+ * the clip of a drill, which is asked for when it is looked at.
+ */
 export const GET = (_request: Request, { params }: { params: Promise<{ clipId: string }> }) =>
   answer('clip.address', async () => {
     const viewer = await viewerOrRefuse();
     const id = anId<ClipId>().safeParse((await params).clipId);
     const clip = id.success ? await readClip(viewer, id.data) : null;
     if (!clip) throw notFound('clip');
-    const lesson = await readLesson(viewer, clip.lessonId);
+    const lesson = clip.lessonId && (await readLesson(viewer, clip.lessonId));
     if (lesson) await noteShown(ports, viewer, { playerId: lesson.player.id, what: 'clip', id: clip.id });
-    return { video: clipUrl(viewer, clip.id, 'review.mp4', systemClock.now()) };
+    const now = systemClock.now();
+    return {
+      video: clipUrl(viewer, clip.id, 'review.mp4', now),
+      table: clipUrl(viewer, clip.id, 'frames.json', now),
+      poster: clipUrl(viewer, clip.id, 'poster.jpg', now),
+    };
   });

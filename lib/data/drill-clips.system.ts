@@ -1,0 +1,47 @@
+import { v7 as uuid } from 'uuid';
+import type { System } from '@/lib/domain/people/viewer';
+import type { ClipId } from '@/lib/domain/shared/ids';
+import { db, type Tx } from './client';
+import { Prisma } from './generated/client';
+import { stripMedia } from './strip-media';
+
+/**
+ * A clip is ready: if it was sent for a drill it becomes a new version of it, so that nothing reaches a player who was
+ * given the drill before, and no coach has to be reachable by them for that. `unwanted`: the drill is offered no more, and
+ * the clip goes.
+ */
+export async function showOnDrill(
+  _system: System,
+  tx: Tx,
+  clipId: ClipId,
+  at: Date,
+): Promise<'not-of-a-drill' | 'shown' | 'unwanted'> {
+  const clip = await db(tx).clip.findUnique({
+    where: { id: clipId },
+    select: { uploadedById: true, drill: { select: { seriesId: true } } },
+  });
+  if (!clip?.drill) return 'not-of-a-drill';
+  const { seriesId } = clip.drill;
+  // A coach may be writing the next version just now: whoever comes second starts from what the first wrote.
+  await db(tx).$queryRaw`SELECT 1 FROM "Drill" WHERE "seriesId" = ${seriesId}::uuid FOR UPDATE`;
+  const living = await db(tx).drill.findFirst({ where: { seriesId, retiredAt: null } });
+  if (!living) {
+    await stripMedia(tx, { clips: { id: clipId }, breakdowns: null }, at);
+    return 'unwanted';
+  }
+  await db(tx).drill.update({ where: { id: living.id }, data: { retiredAt: at } });
+  const { id: _old, drawing, ...facts } = living;
+  await db(tx).drill.create({
+    data: {
+      ...facts,
+      id: uuid(),
+      number: living.number + 1,
+      drawing: drawing ?? Prisma.DbNull,
+      clipId,
+      createdById: clip.uploadedById,
+      createdAt: at,
+      retiredAt: null,
+    },
+  });
+  return 'shown';
+}
