@@ -117,6 +117,8 @@ export default tseslint.config(
             'guardianJob',
             'leadJob',
             'packJob',
+            'drillClipJob',
+            'watchDrillJob',
             'checklistJob',
             'inviteTableJob',
           ],

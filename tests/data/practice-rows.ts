@@ -1,5 +1,7 @@
 import { v7 as uuid } from 'uuid';
 import { prisma } from '@/lib/data/client';
+import * as drillClipsRead from '@/lib/data/drill-clips.read';
+import * as drillClips from '@/lib/data/drill-clips.write';
 import * as drillsRead from '@/lib/data/drills.read';
 import * as drills from '@/lib/data/drills.write';
 import * as practiceRead from '@/lib/data/practice.read';
@@ -8,7 +10,8 @@ import { DEFAULT_DRILLS } from '@/lib/domain/drills/default-library';
 import { plainDose } from '@/lib/domain/drills/dose';
 import { SAFETY_VERSION } from '@/lib/domain/drills/practice';
 import type { Day } from '@/lib/domain/people/age';
-import { PLAYERS_SIDE, PLAYERS_SIDE_AND_STAFF, row, self, STAFF, type Row } from '../support/matrix';
+import type { ClipId } from '@/lib/domain/shared/ids';
+import { PLAYERS_SIDE, PLAYERS_SIDE_AND_STAFF, row, self, STAFF, system, type Row } from '../support/matrix';
 
 // The rows of `matrix-rows.ts` about drills and practice.
 
@@ -21,6 +24,31 @@ export const PRACTICE_ROWS: Record<string, Record<string, Row>> = {
       answer: { id: unknown }[],
       t: { drill: { id: unknown } },
     ) => answer.some((one) => one.id === t.drill.id)) as never),
+  },
+  'drill-clips.read': {
+    listComingClips: row(STAFF, (v, t) => drillClipsRead.listComingClips(v, [t.drill.seriesId])),
+  },
+  'drill-clips.write': {
+    // Not for the drill that has a clip on its way already: that is refused for another reason.
+    announceDrillClip: row(STAFF, (v, t, tx) =>
+      done(
+        drillClips.announceDrillClip(
+          v,
+          tx,
+          {
+            ...{ clipId: uuid() as ClipId, drillId: t.bareDrill.id },
+            ...{ shows: 'sender', captureRate: null },
+          },
+          at,
+        ),
+      ),
+    ),
+    takeAwayDrillClip: row(STAFF, (v, t, tx) =>
+      done(drillClips.takeAwayDrillClip(v, tx, t.comingClip.id, at)),
+    ),
+  },
+  'drill-clips.system': {
+    showOnDrill: system('the worker shows what a checked upload brought'),
   },
   'drills.write': {
     addDrills: self((v, tx) => drills.addDrills(v, tx, DEFAULT_DRILLS, at).catch(() => null)),

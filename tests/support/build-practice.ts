@@ -4,6 +4,7 @@ import { Prisma } from '@/lib/data/generated/client';
 import { DEFAULT_DRILLS } from '@/lib/domain/drills/default-library';
 import { plainDose } from '@/lib/domain/drills/dose';
 import type { AssignmentId, DrillId } from '@/lib/domain/drills/drill';
+import { buildClip } from './build';
 
 /** A drill of the program's library. */
 export async function buildDrill(
@@ -23,6 +24,22 @@ export async function buildDrill(
     },
   });
   return { ...row, id: row.id as unknown as DrillId };
+}
+
+/** A clip that was sent for a drill, ready unless it says otherwise; a ready one is shown by that version. */
+export async function buildDrillClip(
+  drill: { id: DrillId },
+  sender: { id: string },
+  overrides: Partial<Prisma.ClipUncheckedCreateInput> = {},
+) {
+  const drillId = String(drill.id);
+  const clip = await buildClip(
+    { id: uuid(), startedById: sender.id },
+    { ...{ lessonId: null, drillId, shows: 'adult', view: null }, ...overrides },
+  );
+  if (clip.state === 'ready')
+    await prisma.drill.update({ where: { id: drillId }, data: { clipId: clip.id } });
+  return clip;
 }
 
 /** A drill given with a lesson. */

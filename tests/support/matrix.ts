@@ -20,7 +20,7 @@ import { buildCoachHours, buildDeskView } from './build-desk';
 import { buildConcern, buildShown } from './build-care';
 import { buildCardPayment, buildDocument, buildPack, buildPackPrice, buildPaidTooMuch } from './build-money';
 import { buildNotice } from './build-notices';
-import { buildAssignment, buildDrill } from './build-practice';
+import { buildAssignment, buildDrill, buildDrillClip } from './build-practice';
 import { buildCopy, buildErasure, buildHold } from './build-privacy';
 import { viewerOf } from './viewers';
 
@@ -81,6 +81,8 @@ async function buildTarget(
     openBreakdown: await buildBreakdown(inReview, staff.coach),
     given,
     drill,
+    comingClip: await buildDrillClip(drill, staff.coach, { state: 'preparing' }),
+    bareDrill: await buildDrill(program),
     assignment: await buildAssignment(returned, player, drill, {
       swingBy: new Date('2026-01-10'),
     }),

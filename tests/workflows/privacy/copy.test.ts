@@ -14,7 +14,7 @@ import { openCopy } from '@/lib/workflows/open-copy';
 import { buildConcern } from '../../support/build-care';
 import { buildMember } from '../../support/build';
 import { viewerOf } from '../../support/viewers';
-import { inDays, openHousehold, storedBreakdown, system } from './household';
+import { inDays, openHousehold, storedBreakdown, storedDrillClip, system } from './household';
 
 let home: Awaited<ReturnType<typeof openHousehold>>;
 let folder: string;
@@ -92,6 +92,18 @@ describe('a copy of everything about a child', () => {
     expect(page).not.toContain('<script');
   });
 
+  test('has the clips of drills that a coach sent, with who is in them', async () => {
+    await home.storage.remove(`remarks/${home.remark.id}`);
+    const clip = await storedDrillClip(home.storage, home.drill, home.coach, { shows: 'sender' });
+    await storedDrillClip(home.storage, home.drill, home.lead);
+    const { files, json, page } = await unpacked(home.coach, home.coach);
+    expect(json.drillClips).toMatchObject([{ drill: home.drill.title, shows: 'sender' }]);
+    expect(strFromU8(files['drills/clip-1/review.mp4']!)).toBe(`clips/${clip.id}/review.mp4`);
+    expect(Object.keys(files).filter((file) => file.startsWith('drills/'))).toHaveLength(3);
+    expect(page).toContain('Its sender is in it');
+    expect((await unpacked(home.guardian, home.player)).json.drillClips).toEqual([]);
+  });
+
   test('tells nothing of the storage, of the sibling, or of what was not given yet', async () => {
     await storedBreakdown(home.storage, home.lesson, home.coach, home.coach, {
       isGiven: false,
@@ -117,7 +129,9 @@ describe('a copy of everything about a child', () => {
     );
     expect(Object.keys(files)).not.toContain('lessons/lesson-1/clip-1/original.mp4');
     const page = strFromU8(files['index.html']!);
-    expect(page).toContain('lessons/lesson-1/clip-1/original.mp4: fetch it from its lesson on Cagepost.');
+    expect(page).toContain(
+      'lessons/lesson-1/clip-1/original.mp4: fetch it from its lesson or drill on Cagepost.',
+    );
     expect(page).not.toContain('href="lessons/lesson-1/clip-1/original.mp4"');
   });
 

@@ -12,9 +12,10 @@ import { cancelErasure } from '@/lib/workflows/cancel-erasure';
 import { keepDeadlines } from '@/lib/workflows/keep-deadlines';
 import { removeLetGo } from '@/lib/workflows/remove-let-go';
 import { buildLesson, buildMember, buildPlayer, buildProgram, buildReply } from '../../support/build';
+import { buildDrill } from '../../support/build-practice';
 import { buildHold } from '../../support/build-privacy';
 import { viewerOf } from '../../support/viewers';
-import { inDays, openHousehold, system } from './household';
+import { inDays, openHousehold, storedDrillClip, system } from './household';
 
 let home: Awaited<ReturnType<typeof openHousehold>>;
 beforeEach(async () => {
@@ -251,6 +252,18 @@ describe('a guardian', () => {
 });
 
 describe('a coach', () => {
+  test('is seen in no clip of a drill any more; those of others and of nobody stay the program’s', async () => {
+    const { storage, coach, lead, program } = home;
+    const clipOf = async (sender: { id: string }, shows: 'nobody' | 'sender' | 'adult') =>
+      storedDrillClip(storage, await buildDrill(program), sender, { shows });
+    const mine = await clipOf(coach, 'sender');
+    const stay = [await clipOf(coach, 'adult'), await clipOf(coach, 'nobody'), await clipOf(lead, 'sender')];
+    await ask(coach, coach);
+    await night();
+    expect(await home.keysOf(mine)).toEqual([]);
+    for (const clip of stay) expect(await home.keysOf(clip)).toHaveLength(3);
+  });
+
   test('leaves the lessons readable, by a former coach, and gives work back to the desk', async () => {
     const open = await buildLesson(home.program, home.sibling, {
       state: 'in_review',

@@ -4,6 +4,7 @@ import path from 'node:path';
 import { v7 as uuid } from 'uuid';
 import { asSystem } from '@/lib/auth/system';
 import { prisma } from '@/lib/data/client';
+import type { DrillId } from '@/lib/domain/drills/drill';
 import { createLocalStorage } from '@/lib/platform/storage-local';
 import type { Storage } from '@/lib/workflows/ports';
 import {
@@ -20,7 +21,7 @@ import {
 import { buildBreakdown, buildExport, buildRemark } from '../../support/build-breakdown';
 import { buildShown } from '../../support/build-care';
 import { buildDocument } from '../../support/build-money';
-import { buildAssignment, buildDrill } from '../../support/build-practice';
+import { buildAssignment, buildDrill, buildDrillClip } from '../../support/build-practice';
 import { fakePorts } from '../../support/fake-ports';
 
 export const system = asSystem('worker');
@@ -51,6 +52,20 @@ export async function storedClip(
   const clip = await buildClip(lesson, { ...facts, id, storageKey });
   const files = ['review.mp4', 'frames.json', 'poster.jpg', 'strip/0.jpg'];
   await put(storage, [storageKey, ...files.map((file) => `clips/${id}/${file}`)]);
+  return clip;
+}
+
+/** The same of a drill of the library. */
+export async function storedDrillClip(
+  storage: Storage,
+  drill: { id: DrillId },
+  sender: { id: string },
+  facts: Parameters<typeof buildDrillClip>[2] = {},
+) {
+  const id = uuid();
+  const storageKey = `clips/${id}/original.mp4`;
+  const clip = await buildDrillClip(drill, sender, { ...facts, id, storageKey });
+  await put(storage, [storageKey, `clips/${id}/review.mp4`, `clips/${id}/frames.json`]);
   return clip;
 }
 
@@ -136,7 +151,7 @@ export async function openHousehold({ age = 15, word = 'elbow', family = 'Sample
   const ports = { ...fakePorts(), storage };
   return {
     ...{ program, lead, coach, player, sibling, guardian, lesson, clip, breakdown, reply, answer },
-    ...{ assignment, document, siblingLesson, siblingClip, remark, storage, ports, close },
+    ...{ drill, assignment, document, siblingLesson, siblingClip, remark, storage, ports, close },
     at: (now: Date) => ({ ...ports, clock: { now: () => now } }),
     /** Every key of the storage that belongs to one of these. */
     async keysOf(...things: { id: string }[]) {
