@@ -10,6 +10,8 @@ export interface ClipToPrepare {
   declaredType: string;
   /** Capture rate that somebody confirmed or that an earlier try read from the file; null when open. */
   knownRate: number | null;
+  /** The clip of a drill is shown to many, and nobody in it was asked about being heard. */
+  isSilent: boolean;
 }
 
 const triedAgainByItself = Object.entries(CLIP_FAULT_FACTS)
@@ -39,13 +41,14 @@ export async function beginPreparing(_system: System, id: ClipId): Promise<ClipT
   if (count === 0) return null;
   const row = await db().clip.findUnique({
     where: { id },
-    select: { storageKey: true, declaredType: true, captureRate: true, rateIsSure: true },
+    select: { storageKey: true, declaredType: true, captureRate: true, rateIsSure: true, drillId: true },
   });
   if (!row?.storageKey) return null;
   return {
     storageKey: row.storageKey,
     declaredType: row.declaredType,
     knownRate: row.rateIsSure ? row.captureRate : null,
+    isSilent: row.drillId !== null,
   };
 }
 

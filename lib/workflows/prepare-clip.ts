@@ -10,8 +10,9 @@ import {
   noteProgress,
   noteTaggedLens,
   noteTaggedRate,
+  type ClipToPrepare,
 } from '@/lib/data/clips.system';
-import { showOnDrill } from '@/lib/data/drill-clips.system';
+import { readDrillClipSide, showOnDrill } from '@/lib/data/drill-clips.system';
 import { readClipSide } from '@/lib/data/due.system';
 import { transaction, type Tx } from '@/lib/data/transaction';
 import type { ClipFault } from '@/lib/domain/clips/clip';
@@ -74,7 +75,7 @@ async function prepareIn(
   ports: PreparePorts,
   system: System,
   clipId: ClipId,
-  clip: { storageKey: string; declaredType: string; knownRate: number | null },
+  clip: ClipToPrepare,
 ): Promise<PrepareClipResult> {
   const { storage, engine } = ports;
   const key = await whereItLies(ports, clipId, clip.storageKey);
@@ -88,6 +89,7 @@ async function prepareIn(
       folder,
       declaredType: clip.declaredType,
       knownRate: clip.knownRate,
+      isSilent: clip.isSilent,
       onProgress: inSteps((percent) => noteProgress(system, clipId, percent).catch(() => {})),
     });
     if (outcome.original)
@@ -180,7 +182,7 @@ async function fail(
   return { state: 'failed', fault };
 }
 
-// Their side alone: a coach sees it on the desk.
+// Their side alone: a coach sees it on the desk. Of a drill it is the coach who sent it.
 async function tellSender(
   { clock }: PreparePorts,
   system: System,
@@ -188,6 +190,8 @@ async function tellSender(
   clipId: ClipId,
   reason: string,
 ): Promise<void> {
+  const sent = await readDrillClipSide(system, tx, clipId);
+  if (sent) return tellCoach({ clock }, system, tx, reason, sent);
   const clip = await readClipSide(system, tx, clipId);
   if (!clip) return;
   const { program, side, lessonId } = clip;
@@ -204,6 +208,24 @@ async function tellSender(
       to: noticePlan(side, now, dayIn(program.timeZone, now), program.timeZone),
       now,
     },
+  );
+}
+
+async function tellCoach(
+  { clock }: Pick<PreparePorts, 'clock'>,
+  system: System,
+  tx: Tx,
+  reason: string,
+  { program, drillTitle, sender }: NonNullable<Awaited<ReturnType<typeof readDrillClipSide>>>,
+): Promise<void> {
+  const now = clock.now();
+  const data = { programName: program.name, drillTitle, reason, path: '/program/drills' };
+  const to = [{ ...sender, at: now }];
+  await tell(
+    system,
+    tx,
+    { kind: 'drill-clip-failed', data },
+    { programId: program.id, playerId: null, to, now },
   );
 }
 

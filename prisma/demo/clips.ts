@@ -115,6 +115,7 @@ export async function prepareShipped(
         folder,
         declaredType: source.type,
         knownRate: source.captureRate,
+        isSilent: false,
       });
       if (!outcome.ok) throw new Error(`${name}: ${outcome.fault} ${outcome.detail}`);
       const bytes = await readFile(source.path);

@@ -48,7 +48,7 @@ async function one(name: string, bytes: Buffer, declaredType: string): Promise<v
   const timeout = asTimeout(2 * TOTAL_MS);
   const workspace = await engine.workspace(name.replaceAll(/\W/g, '-'));
   try {
-    const job = { original, folder: workspace.folder, declaredType, knownRate: null };
+    const job = { original, folder: workspace.folder, declaredType, knownRate: null, isSilent: false };
     const outcome = await Promise.race([engine.prepare(job), timeout.promise]);
     if (outcome === 'hung') {
       figures.hung++;

@@ -48,6 +48,7 @@ export const PRACTICE_ROWS: Record<string, Record<string, Row>> = {
     ),
   },
   'drill-clips.system': {
+    readDrillClipSide: system('the worker tells who sent it that it could not'),
     showOnDrill: system('the worker shows what a checked upload brought'),
   },
   'drills.write': {

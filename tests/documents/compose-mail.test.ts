@@ -54,6 +54,15 @@ const MAILS: Record<MailBody['kind'], MailBody> = {
     kind: 'document-ready',
     data: { programName: 'Maple & Sons', documentName: 'Receipt 12', path: '/billing' },
   },
+  'drill-clip-failed': {
+    kind: 'drill-clip-failed',
+    data: {
+      programName: 'Maple & Sons',
+      drillTitle: 'Hold the load',
+      reason: 'The file is cut off. Send it again.',
+      path: '/program/drills',
+    },
+  },
   'clip-failed': {
     kind: 'clip-failed',
     data: {

@@ -20,7 +20,7 @@ export const SHOWS_WORD: Readonly<Record<ClipShows, string>> = {
 
 /** Said before a clip is picked. */
 export const WHO_MAY_BE_SHOWN =
-  'Every player who gets this drill sees the clip, so no player under 18 may be in it, and no adult who did not say yes. It is shown without sound.';
+  'Every player who gets this drill sees the clip, so no player under 18 may be in it, and no adult who did not say yes. Its sound is left out.';
 
 /** A clip of the library: what every clip has, and who is in it. */
 export interface DrillClip extends ClipFacts {

@@ -24,6 +24,10 @@ export const noticeDataSchema = z.discriminatedUnion('kind', [
     kind: z.literal('clip-failed'),
     data: z.object({ ...program, playerName: z.string(), reason: z.string() }),
   }),
+  z.object({
+    kind: z.literal('drill-clip-failed'),
+    data: z.object({ ...program, drillTitle: z.string(), reason: z.string() }),
+  }),
   z.object({ kind: z.literal('swing-asked'), data: z.object(swing) }),
   z.object({ kind: z.literal('swing-overdue'), data: z.object(swing) }),
   z.object({ kind: z.literal('promise-near'), data: z.object(lesson) }),
@@ -95,6 +99,7 @@ export const NOTICE_KINDS = {
   'breakdown-given': { title: 'Another breakdown for a lesson', for: 'player', mail: 'at-once' },
   'captions-asked': { title: 'Somebody asks for captions', for: 'staff', mail: 'at-once' },
   'clip-failed': { title: 'A clip needs another try', for: 'player', mail: 'at-once' },
+  'drill-clip-failed': { title: 'The clip of a drill needs another try', for: 'staff', mail: 'at-once' },
   'swing-asked': { title: 'A next swing is asked for', for: 'player', mail: 'off' },
   'swing-overdue': { title: 'The day for a next swing has passed', for: 'both', mail: 'daily' },
   'promise-near': { title: 'A promised time is near', for: 'staff', mail: 'at-once' },

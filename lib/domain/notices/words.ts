@@ -103,6 +103,14 @@ export function noticeWords(notice: NoticeBody): NoticeWords {
         action: 'Open the lesson',
       };
     }
+    case 'drill-clip-failed': {
+      const { drillTitle, reason } = notice.data;
+      return {
+        title: `The clip of ${drillTitle} needs another try`,
+        lines: [reason],
+        action: 'Open the drills',
+      };
+    }
     case 'swing-asked': {
       const { playerName, lessonNumber, swingBy } = notice.data;
       return {

@@ -32,6 +32,8 @@ export interface PrepareJob {
   declaredType: string;
   /** Capture rate that is known already, which overrules the file's; null when not. */
   knownRate: number | null;
+  /** Whether the sound of the original is left out of the rendition. */
+  isSilent: boolean;
   onProgress?: (percent: number) => void;
 }
 

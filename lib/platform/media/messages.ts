@@ -11,6 +11,7 @@ export const prepareJobSchema = z.object({
   folder: z.string(),
   declaredType: z.string(),
   knownRate: z.number().positive().nullable(),
+  isSilent: z.boolean(),
   maxBytes: z.number().positive(),
   maxSeconds: z.number().positive(),
 });

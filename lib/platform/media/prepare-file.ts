@@ -63,7 +63,8 @@ export async function prepareFile(job: PrepareMessage, listener: Listener): Prom
   const source = openSource(job.original, family);
   let rendered;
   try {
-    rendered = await render(source, facts, job.folder, (percent) => listener.alive(percent));
+    const { folder, isSilent } = job;
+    rendered = await render(source, facts, { folder, isSilent }, (percent) => listener.alive(percent));
   } finally {
     source.close();
   }

@@ -74,13 +74,13 @@ function openSound(stream: Stream, firstPicture: { tick: bigint; base: { num: nu
 }
 
 /**
- * Writes review.mp4, poster.jpg, strip.jpg and strip.json into the folder. Every picture that the source shows is in
- * the rendition, at its own timestamp counted from the first. Throws a MediaFault, `frames-lost` when one is missing.
+ * Writes review.mp4, poster.jpg, strip.jpg and strip.json into the folder, without sound when it is to be silent. Every
+ * picture that the source shows is in the rendition, at its own timestamp counted from the first. Throws a MediaFault, `frames-lost` when one is missing.
  */
 export async function render(
   source: Source,
   facts: PacketFacts,
-  folder: string,
+  { folder, isSilent }: { folder: string; isSilent: boolean },
   report: (percent: number) => Promise<void>,
 ): Promise<Rendered> {
   const { file, video, audio } = source;
@@ -103,7 +103,7 @@ export async function render(
     closing.push(() => packet.free());
     let sound: ReturnType<typeof openSound> | null = null;
     try {
-      sound = audio && openSound(audio, { tick: facts.firstTick, base });
+      sound = !isSilent && audio ? openSound(audio, { tick: facts.firstTick, base }) : null;
       if (sound) closing.push(sound.close);
     } catch {
       sound = null;

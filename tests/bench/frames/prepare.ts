@@ -32,6 +32,7 @@ export async function prepareClips(
         folder: into,
         declaredType: made.path.endsWith('.mov') ? 'video/quicktime' : 'video/mp4',
         knownRate: null,
+        isSilent: false,
       });
       if (!outcome.ok)
         throw new Error(`${recipe.name} was not prepared: ${outcome.fault}, ${outcome.detail}`);

@@ -28,6 +28,7 @@ export async function openMediaBench(settings: Partial<EngineSettings> = {}) {
         folder: out,
         declaredType: '',
         knownRate: null,
+        isSilent: false,
         ...job,
       });
       return { outcome, folder: out, files: (await readdir(out)).sort() };

@@ -71,6 +71,7 @@ export const DrillPanel = ({ sheet, saver, drills, bats, stillGiven }: Props) =>
               <option key={String(drill.id)} value={String(drill.id)}>
                 {drill.title}
                 {itemId && drill.itemIds.includes(itemId) ? ', helps the fix first' : ''}
+                {drill.clip ? ', with a clip' : ''}
               </option>
             ))}
           </select>

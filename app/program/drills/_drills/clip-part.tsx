@@ -27,7 +27,7 @@ export const ClipPart = ({ drill, coming, viewerId }: Props) => {
       {clip ? (
         <>
           <ClipToWatch clip={clip} title={title} />
-          <p className="small soft">{SHOWS_WORD[clip.shows]}. It is shown without sound.</p>
+          <p className="small soft">{SHOWS_WORD[clip.shows]}. Its sound is left out.</p>
         </>
       ) : null}
       {coming ? <ComingClip clip={coming} title={title} viewerId={viewerId} /> : null}
