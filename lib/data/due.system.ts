@@ -1,16 +1,14 @@
 import type { PlayersSide } from '@/lib/domain/notices/plan';
 import { dateOfDay, dayOfDate, type Day } from '@/lib/domain/people/age';
-import { SCOPES, type Scope } from '@/lib/domain/consents/consent';
 import type { System } from '@/lib/domain/people/viewer';
 import type { ClipId } from '@/lib/domain/shared/ids';
 import { db, prisma, type Tx } from './client';
 import type { Prisma } from './generated/client';
+import { AT_ONCE, inTurn, laterThan } from './keyset';
 import { personRef, toBirthDate } from './select';
 import { type Reached, staffToTell } from './staff-to-tell';
 
 // What time alone makes worth telling. Each is looked up program by program, so that its index carries it.
-
-const AT_MOST = 500;
 
 const sideFacts = {
   ...personRef,
@@ -63,33 +61,33 @@ export interface PromisedLesson {
   side: PlayersSide;
 }
 
-/** The open lessons of a program that are promised after the first instant and up to the second. */
-export async function listPromises(
+/** The open lessons of a program that are promised after the first instant and up to the second, first due first. */
+export async function* listPromises(
   _system: System,
   programId: string,
   { after, until }: { after: Date; until: Date },
-): Promise<PromisedLesson[]> {
-  const rows = await prisma.lesson.findMany({
-    where: {
-      programId,
-      waitsUntil: { gt: after, lte: until },
-    },
-    select: {
-      id: true,
-      number: true,
-      coachId: true,
-      submittedAt: true,
-      promisedAt: true,
-      thread: { select: { player: { select: sideFacts } } },
-    },
-    orderBy: { waitsUntil: 'asc' },
-    take: AT_MOST,
-  });
-  return rows.flatMap(({ id, number, coachId, submittedAt, promisedAt, thread }) =>
-    submittedAt && promisedAt
-      ? [{ id, number: number ?? 0, coachId, submittedAt, promisedAt, side: toSide(thread.player) }]
-      : [],
+): AsyncGenerator<PromisedLesson> {
+  const pages = inTurn(
+    (place) =>
+      prisma.lesson.findMany({
+        where: { programId, waitsUntil: { gt: after, lte: until }, ...laterThan('waitsUntil', place) },
+        select: {
+          id: true,
+          number: true,
+          coachId: true,
+          submittedAt: true,
+          promisedAt: true,
+          thread: { select: { player: { select: sideFacts } } },
+        },
+        orderBy: [{ waitsUntil: 'asc' }, { id: 'asc' }],
+        take: AT_ONCE,
+      }),
+    ({ promisedAt, id }) => promisedAt && { at: promisedAt, id },
   );
+  for await (const rows of pages)
+    for (const { id, number, coachId, submittedAt, promisedAt, thread } of rows)
+      if (submittedAt && promisedAt)
+        yield { id, number: number ?? 0, coachId, submittedAt, promisedAt, side: toSide(thread.player) };
 }
 
 /** A swing that was asked for and has not come. */
@@ -105,40 +103,43 @@ export interface OverdueSwing {
  * Swings of a program that were asked for by a day from `from` on and before `before`, and have not come. Nothing is
  * asked of a player whose practice is paused.
  */
-export async function listOverdue(
+export async function* listOverdue(
   _system: System,
   programId: string,
   { from, before }: { from: Day; before: Day },
-): Promise<OverdueSwing[]> {
-  const rows = await prisma.assignment.findMany({
-    where: {
-      programId,
-      swingBy: { gte: dateOfDay(from), lt: dateOfDay(before) },
-      endedAt: null,
-      pausedAt: null,
-      swings: { none: { submittedAt: { not: null } } },
-    },
-    select: {
-      swingBy: true,
-      lesson: { select: { id: true, number: true, coachId: true } },
-      player: { select: sideFacts },
-    },
-    orderBy: [{ swingBy: 'asc' }, { id: 'asc' }],
-    take: AT_MOST,
-  });
-  return rows.flatMap(({ swingBy, lesson, player }) =>
-    swingBy
-      ? [
-          {
-            lessonId: lesson.id,
-            number: lesson.number ?? 0,
-            coachId: lesson.coachId,
-            swingBy: dayOfDate(swingBy),
-            side: toSide(player),
-          },
-        ]
-      : [],
+): AsyncGenerator<OverdueSwing> {
+  const pages = inTurn(
+    (place) =>
+      prisma.assignment.findMany({
+        where: {
+          programId,
+          swingBy: { gte: dateOfDay(from), lt: dateOfDay(before) },
+          endedAt: null,
+          pausedAt: null,
+          swings: { none: { submittedAt: { not: null } } },
+          ...laterThan('swingBy', place),
+        },
+        select: {
+          id: true,
+          swingBy: true,
+          lesson: { select: { id: true, number: true, coachId: true } },
+          player: { select: sideFacts },
+        },
+        orderBy: [{ swingBy: 'asc' }, { id: 'asc' }],
+        take: AT_ONCE,
+      }),
+    ({ swingBy, id }) => swingBy && { at: swingBy, id },
   );
+  for await (const rows of pages)
+    for (const { swingBy, lesson, player } of rows)
+      if (swingBy)
+        yield {
+          lessonId: lesson.id,
+          number: lesson.number ?? 0,
+          coachId: lesson.coachId,
+          swingBy: dayOfDate(swingBy),
+          side: toSide(player),
+        };
 }
 
 /** Something that is owed, and by whom. */
@@ -150,95 +151,55 @@ export interface DuePayment {
 }
 
 /** What is owed in a program and due after the first instant and up to the second, by people with an address. */
-export async function listPaymentsDue(
+export async function* listPaymentsDue(
   _system: System,
   programId: string,
   { after, until }: { after: Date; until: Date },
-): Promise<DuePayment[]> {
-  const rows = await prisma.balance.findMany({
-    where: { programId, dueAt: { gt: after, lte: until }, owedMinor: { gt: 0 } },
-    select: {
-      subject: true,
-      dueAt: true,
-      payer: {
-        select: {
-          id: true,
-          email: true,
-          birthDate: true,
-          timeZone: true,
-          memberships: { where: { role: 'player' }, select: { role: true } },
+): AsyncGenerator<DuePayment> {
+  const pages = inTurn(
+    (place) =>
+      prisma.balance.findMany({
+        where: {
+          programId,
+          dueAt: { gt: after, lte: until },
+          owedMinor: { gt: 0 },
+          ...laterThan('dueAt', place, 'subject'),
         },
-      },
-    },
-    orderBy: { dueAt: 'asc' },
-    take: AT_MOST,
-  });
-  return rows.flatMap(({ subject, dueAt, payer: { memberships, birthDate, email, ...payer } }) =>
-    dueAt && email
-      ? [
-          {
-            subject,
-            dueAt,
-            payer: {
-              ...payer,
-              email,
-              birthDate: birthDate && dayOfDate(birthDate),
-              isPlayer: memberships.length > 0,
+        select: {
+          subject: true,
+          dueAt: true,
+          payer: {
+            select: {
+              id: true,
+              email: true,
+              birthDate: true,
+              timeZone: true,
+              memberships: { where: { role: 'player' }, select: { role: true } },
             },
           },
-        ]
-      : [],
+        },
+        orderBy: [{ dueAt: 'asc' }, { subject: 'asc' }],
+        take: AT_ONCE,
+      }),
+    ({ dueAt, subject }) => dueAt && { at: dueAt, id: subject },
   );
-}
-
-/** A consent that will end, and who gave it. */
-export interface EndingConsent {
-  id: string;
-  scope: Scope;
-  endsAt: Date;
-  player: { id: string; name: string; birthDate: Day | null };
-  by: { id: string; email: string | null };
-}
-
-/** The standing consents of a program that end after the first instant and up to the second, and were not given anew. */
-export async function listConsentsEnding(
-  _system: System,
-  programId: string,
-  { after, until }: { after: Date; until: Date },
-): Promise<EndingConsent[]> {
-  const rows = await prisma.consent.findMany({
-    where: { programId, expiresAt: { gt: after, lte: until }, withdrawnAt: null },
-    select: {
-      id: true,
-      scope: true,
-      givenAt: true,
-      expiresAt: true,
-      byId: true,
-      playerId: true,
-      player: { select: { ...personRef, birthDate: true, guardians: { select: { guardianId: true } } } },
-    },
-    orderBy: { expiresAt: 'asc' },
-    take: AT_MOST,
-  });
-  const later = await prisma.consent.findMany({
-    where: { programId, playerId: { in: rows.map(({ playerId }) => playerId) } },
-    select: { playerId: true, byId: true, scope: true, givenAt: true },
-  });
-  const people = await prisma.person.findMany({
-    where: { id: { in: rows.map(({ byId }) => byId) } },
-    select: { id: true, email: true },
-  });
-  return rows.flatMap(({ id, scope: word, givenAt, expiresAt, byId, playerId, player }) => {
-    const scope = SCOPES.find((one) => one === word);
-    const by = people.find((one) => one.id === byId);
-    const isRenewed = later.some(
-      (one) => one.playerId === playerId && one.byId === byId && one.scope === word && one.givenAt > givenAt,
-    );
-    const stands = byId === playerId || player.guardians.some(({ guardianId }) => guardianId === byId);
-    if (!scope || !by || !expiresAt || isRenewed || !stands) return [];
-    const birthDate = player.birthDate && dayOfDate(player.birthDate);
-    return [{ id, scope, endsAt: expiresAt, player: { id: playerId, name: player.name, birthDate }, by }];
-  });
+  for await (const rows of pages)
+    for (const {
+      subject,
+      dueAt,
+      payer: { memberships, birthDate, email, ...payer },
+    } of rows)
+      if (dueAt && email)
+        yield {
+          subject,
+          dueAt,
+          payer: {
+            ...payer,
+            email,
+            birthDate: birthDate && dayOfDate(birthDate),
+            isPlayer: memberships.length > 0,
+          },
+        };
 }
 
 /** Whose clip of a sent lesson it is; null for one of a drill and while the lesson is not sent, or withdrawn: its sender has the form open. */

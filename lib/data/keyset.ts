@@ -29,6 +29,17 @@ export const olderThan = <Field extends string>(field: Field, place: Place | nul
         OR: [{ [field]: { lt: place.at } }, { [field]: place.at, id: { lt: place.id } }],
       };
 
+/** Rows after a place in a list that begins with the oldest (`field`, then `idField`, both rising). */
+export const laterThan = <Field extends string>(field: Field, place: Place | null, idField = 'id') =>
+  place === null
+    ? {}
+    : {
+        AND: [
+          { [field]: { gte: place.at } },
+          { OR: [{ [field]: { gt: place.at } }, { [idField]: { gt: place.id } }] },
+        ],
+      };
+
 /** One page of `take` rows out of `take + 1` that were asked for, and the address of the next; null at the end. */
 export function pageOf<Row>(
   rows: readonly Row[],
@@ -59,3 +70,22 @@ export const afterName = (last: { name: string; id: string } | null) =>
         sortName: { gte: last.name },
         OR: [{ sortName: { gt: last.name } }, { sortName: last.name, personId: { gt: last.id } }],
       };
+
+/** So many rows `inTurn` wants of each page. */
+export const AT_ONCE = 100;
+
+/**
+ * Every row of a list, however many there are, page by page: `read` answers `AT_ONCE` rows after a place, fewer at the end.
+ */
+export async function* inTurn<Row>(
+  read: (place: Place | null) => Promise<Row[]>,
+  placeOf: (row: Row) => Place | null,
+): AsyncGenerator<Row[]> {
+  for (let place: Place | null = null; ;) {
+    const rows = await read(place);
+    yield rows;
+    const last = rows.at(-1);
+    place = last === undefined ? null : placeOf(last);
+    if (rows.length < AT_ONCE || place === null) return;
+  }
+}

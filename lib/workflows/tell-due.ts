@@ -1,6 +1,6 @@
 import { addDays, subDays } from 'date-fns';
+import { listConsentsEnding } from '@/lib/data/consents-ending.system';
 import {
-  listConsentsEnding,
   listOverdue,
   listPaymentsDue,
   listProgramsToTell,
@@ -101,7 +101,7 @@ const tellFamily = (
 async function tellPromises(round: Round): Promise<number> {
   const { system, program, now } = round;
   let told = 0;
-  for (const lesson of await listPromises(system, program.id, promiseWindow(now))) {
+  for await (const lesson of listPromises(system, program.id, promiseWindow(now))) {
     const news = promiseNews(lesson, now);
     if (!news) continue;
     const { side, coachId } = lesson;
@@ -124,7 +124,7 @@ async function tellSwings(round: Round): Promise<number> {
   const { system, program, today } = round;
   const from = dayOfDate(subDays(dateOfDay(today), STALE_DAYS));
   let told = 0;
-  for (const swing of await listOverdue(system, program.id, { from, before: today })) {
+  for await (const swing of listOverdue(system, program.id, { from, before: today })) {
     const { side, coachId, swingBy } = swing;
     const data = {
       ...lessonData(program, side, { id: swing.lessonId, number: swing.number }),
@@ -145,7 +145,7 @@ async function tellSwings(round: Round): Promise<number> {
 
 async function tellPayments({ system, program, now }: Round): Promise<number> {
   let told = 0;
-  for (const { subject, dueAt, payer } of await listPaymentsDue(system, program.id, paymentWindow(now))) {
+  for await (const { subject, dueAt, payer } of listPaymentsDue(system, program.id, paymentWindow(now))) {
     const isLate = dueAt <= now;
     const data = {
       programName: program.name,
@@ -175,7 +175,7 @@ async function tellPayments({ system, program, now }: Round): Promise<number> {
 async function tellConsents({ system, program, now, today }: Round): Promise<number> {
   let told = 0;
   const until = addDays(now, Math.max(...CONSENT_DAYS));
-  for (const consent of await listConsentsEnding(system, program.id, { after: now, until })) {
+  for await (const consent of listConsentsEnding(system, program.id, { after: now, until })) {
     const { player, by, scope, endsAt } = consent;
     const days = consentNews(endsAt, now);
     // A guardian speaks for nobody who is of age: what they agreed to counts no more anyway.

@@ -35,6 +35,9 @@ export const NOTICE_ROWS: Record<string, Record<string, Row>> = {
     listDigestReaders: system('the worker gathers the daily mails'),
     takeForDigest: system('the worker gathers the daily mails'),
   },
+  'consents-ending.system': {
+    listConsentsEnding: system('the worker tells guardians of consents that end'),
+  },
   'due.system': {
     listProgramsToTell: system('the worker tells what is due, program by program'),
     listStaffDue: system('the worker tells staff of what is due'),
@@ -42,7 +45,6 @@ export const NOTICE_ROWS: Record<string, Record<string, Row>> = {
     listOverdue: system('the worker tells of swings that have not come'),
     listPaymentsDue: system('the worker tells payers of what is due'),
     readClipSide: system('the worker tells the sender of a clip that it needs another try'),
-    listConsentsEnding: system('the worker tells guardians of consents that end'),
   },
   'notices.write': {
     keepNotices: self((v, tx) =>
