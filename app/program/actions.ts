@@ -5,13 +5,16 @@ import * as z from 'zod';
 import { callAction } from '@/app/_server/call';
 import { ports } from '@/app/_server/ports';
 import { setProgramZone } from '@/lib/workflows/set-program-zone';
-import { updateProgram } from '@/lib/workflows/update-program';
+import { MOST_PROMISE_HOURS, updateProgram } from '@/lib/workflows/update-program';
 
 export const updateProgramAction = callAction(
   'people.change',
   z.object({
     name: z.string().trim().min(1, 'Give the program a name.').max(80),
-    promiseHours: z.int('Whole hours.').min(1, 'At least one hour.').max(336, 'At most two weeks.'),
+    promiseHours: z
+      .int('Whole hours.')
+      .min(1, 'At least one hour.')
+      .max(MOST_PROMISE_HOURS, 'At most two weeks.'),
     howToPay: z.string().trim().max(400),
     priceLabel: z.string().trim().min(1, 'Give the price a name.').max(60),
     amountMinor: z.int().min(0),

@@ -16,7 +16,7 @@ export function assertAnswered(terms: PromiseTerms, now: Date): void {
   if (days <= LONGEST_DAYS) return;
   throw new CagepostError(
     'invalid',
-    `With these hours a lesson sent now would be answered in ${Math.round(days)} days. Give the week more hours, or promise fewer. Nothing was changed.`,
+    `With these hours a lesson sent now would be answered in ${Math.round(days)} days. Give the week more hours, or promise fewer of them. Nothing was changed.`,
   );
 }
 

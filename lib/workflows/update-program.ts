@@ -7,6 +7,7 @@ import { MOST_MINOR } from '@/lib/domain/billing/entry-refusals';
 import { isLead, type Viewer } from '@/lib/domain/people/viewer';
 import { CagepostError, notFound } from '@/lib/domain/shared/errors';
 import type { Ports } from './ports';
+import { assertAnswered } from './set-hours';
 
 /** What a lead sets for the whole program. The price holds for lessons sent from now on. */
 export interface ProgramSettings {
@@ -17,7 +18,8 @@ export interface ProgramSettings {
   amountMinor: number;
 }
 
-const MOST_PROMISE_HOURS = 24 * 30;
+/** Two weeks: who would wait longer? Our own choice, no source. */
+export const MOST_PROMISE_HOURS = 24 * 14;
 
 function faultIn({ name, promiseHours, amountMinor }: ProgramSettings): string | null {
   if (!name.trim()) return 'The program needs a name.';
@@ -41,6 +43,7 @@ export async function updateProgram(
   await transaction(viewer, async (tx) => {
     const before = await readProgram(viewer, tx);
     const { priceLabel, amountMinor, ...facts } = input;
+    assertAnswered({ ...before, promiseHours: facts.promiseHours }, clock.now());
     await saveProgram(viewer, tx, facts);
     await savePrice(viewer, tx, {
       kind: 'lesson',

@@ -163,6 +163,19 @@ describe('price and promise', () => {
     expect((await prisma.program.findUniqueOrThrow({ where: { id: program.id } })).promiseHours).toBe(48);
   });
 
+  test('a promise that the working hours stretch over months is refused', async () => {
+    const { program, as, ports } = await academy();
+    // One hour a week.
+    const hours = { version: 1, week: [[{ from: 600, to: 660 }], [], [], [], [], [], []], daysOff: [] };
+    await prisma.program.update({ where: { id: program.id }, data: { hours } });
+    await expect(updateProgram(ports, as.lead, { ...settings, promiseHours: 24 })).rejects.toMatchObject({
+      fault: 'invalid',
+      forPeople: expect.stringContaining('Nothing was changed') as string,
+    });
+    await updateProgram(ports, as.lead, { ...settings, promiseHours: 4 });
+    expect((await prisma.program.findUniqueOrThrow({ where: { id: program.id } })).promiseHours).toBe(4);
+  });
+
   test('are set by a lead alone', async () => {
     const { as, ports } = await academy();
     for (const viewer of [as.coach, as.player, as.guardian]) {
