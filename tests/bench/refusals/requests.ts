@@ -36,15 +36,20 @@ const readPage = async (response: Response): Promise<Ending> => {
   return { outcome: response.status === 200 ? 'ok' : `broken: status ${response.status}`, text };
 };
 
-/** An answer that tells of nothing: an empty list, or an object of such. */
+/** An answer that tells of nothing: an empty list, or an object of such; a page of one may say `null` for where it goes on. */
 const isEmpty = (value: unknown): boolean =>
   Array.isArray(value)
     ? value.length === 0
-    : typeof value === 'object' && value !== null && Object.values(value).every(isEmpty);
+    : typeof value === 'object' &&
+      value !== null &&
+      Object.values(value).every((part) => part === null || isEmpty(part));
 
 /** The value of an action that answers with lists, all of them empty. */
 const holdsNothing = (value: unknown): boolean =>
-  typeof value === 'object' && value !== null && Object.keys(value).length > 0 && isEmpty(value);
+  typeof value === 'object' &&
+  value !== null &&
+  (Array.isArray(value) || Object.values(value).some(Array.isArray)) &&
+  isEmpty(value);
 
 const readRoute = async (response: Response, method: string): Promise<Ending> => {
   const text = await response.text();
