@@ -56,6 +56,22 @@ const freePort = () =>
     });
   });
 
+/** Whether a server answers at this address, be it with a refusal. */
+async function answers(connectionString) {
+  const { default: pg } = await import('pg');
+  const client = new pg.Client({ connectionString, connectionTimeoutMillis: 5000 });
+  client.on('error', () => {});
+  try {
+    await client.connect();
+    await client.query('SELECT 1');
+    return true;
+  } catch (error) {
+    return error instanceof pg.DatabaseError;
+  } finally {
+    await client.end().catch(() => {});
+  }
+}
+
 /**
  * PostgreSQL refuses to run as root. Then it runs in a user namespace where we are `nobody`, or where those are not
  * allowed (many containers) as the real `nobody`.
@@ -132,7 +148,10 @@ function readPassword(root) {
 
 /** Starts the program and waits until it takes connections; `failure` is what it said if it ended before. */
 async function launch({ folder, log, program, args, options }) {
-  const output = openSync(log, 'w', 0o600);
+  // Children of a server that was killed write on for a moment: what they say has to come after, not over a hole that
+  // drives the reason of this start out of sight.
+  writeFileSync(log, '', { mode: 0o600 });
+  const output = openSync(log, 'a', 0o600);
   const child = spawn(program, args, { ...options, stdio: ['ignore', output, output], detached: true });
   closeSync(output);
   let ended = null;
@@ -173,8 +192,14 @@ export async function startPostgres(root, { settings = {}, port: wanted } = {}) 
     stop: () => stopServer(pid),
   });
 
-  const found = runningServer(folder);
-  if (found?.isReady) return finish(found.pid, found.port, true);
+  // One that was killed a moment ago still has its number and its file: only one that answers is taken over.
+  const running = async () => {
+    const other = runningServer(folder);
+    const taken = other?.isReady ? finish(other.pid, other.port, true) : null;
+    return taken && (await answers(taken.urlOf('postgres'))) ? taken : null;
+  };
+  const found = await running();
+  if (found) return found;
 
   const { wrap, options } = withoutRoot(programs.postgres);
   if (!existsSync(path.join(folder, 'PG_VERSION'))) {
@@ -194,8 +219,8 @@ export async function startPostgres(root, { settings = {}, port: wanted } = {}) 
   };
   const patience = Date.now() + 60_000;
   for (;;) {
-    const other = runningServer(folder);
-    if (other?.isReady) return finish(other.pid, other.port, true);
+    const other = await running();
+    if (other) return other;
     const port = wanted ?? (await freePort());
     const flags = Object.entries(chosen).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
     const [program, args] = wrap(programs.postgres, ['-D', folder, '-p', String(port), ...flags]);
