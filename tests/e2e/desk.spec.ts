@@ -102,3 +102,38 @@ test('working hours are set and taken back, and a coach says when they are away'
   isQuiet();
   await lead.context().close();
 });
+
+test('a coach who is late says a later time, and a lost connection costs not a word', async ({
+  browser,
+}, info) => {
+  const coach = await enterAs(browser, info, 'Deshawn Ellery');
+  await coach.goto('/desk?show=mine');
+  const later = coach.getByRole('button', { name: 'Promise Caleb Okafor a later time' });
+  await later.click();
+  const dialog = coach.getByRole('dialog', { name: 'A later time for Caleb Okafor' });
+  await expect(dialog.getByText('are told at once and read your reason', { exact: false })).toBeVisible();
+  const { violations } = await new AxeBuilder({ page: coach }).withTags(TAGS).analyze();
+  expect(violations.map(({ id }) => id)).toEqual([]);
+  const until = dialog.getByLabel('New day and time');
+  const tomorrow = new Date(`${await until.inputValue()}:00Z`);
+  tomorrow.setUTCDate(tomorrow.getUTCDate() + 1);
+  await until.fill(tomorrow.toISOString().slice(0, 16));
+  const why = dialog.getByLabel('Why');
+  await why.fill('My evening filled up. You come first tomorrow.');
+
+  await coach.context().setOffline(true);
+  await dialog.getByRole('button', { name: 'Move the promise' }).click();
+  await expect(dialog.getByText('What you wrote is still here', { exact: false })).toBeVisible();
+  await expect(why).toHaveValue('My evening filled up. You come first tomorrow.');
+  await coach.context().setOffline(false);
+  await dialog.getByRole('button', { name: 'Move the promise' }).click();
+  await expect(dialog).toBeHidden();
+
+  const player = await enterAs(browser, info, 'Caleb Okafor');
+  await player.goto('/lessons');
+  await player
+    .getByRole('link', { name: /Am I still flying open/ })
+    .first()
+    .click();
+  await expect(player.getByText('You come first tomorrow.', { exact: false }).first()).toBeVisible();
+});

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { assignLessonAction, takeLessonAction } from '@/app/lessons/actions';
 import { Dialog } from '@/app/_ui/dialog';
 import { SelectField, TextArea } from '@/app/_ui/field';
@@ -33,12 +34,14 @@ export const AssignMenu = ({ lessonId, playerName, isMinor, coachId, coaches, vi
       setRefusal(null);
       const answer =
         choice === viewerId && coachId === null
-          ? await takeLessonAction({ lessonId })
-          : await assignLessonAction({
-              lessonId,
-              coachId: choice === 'nobody' ? null : choice,
-              ...(isToOther && note.trim() ? { note } : {}),
-            });
+          ? await answerOf(takeLessonAction({ lessonId }))
+          : await answerOf(
+              assignLessonAction({
+                lessonId,
+                coachId: choice === 'nobody' ? null : choice,
+                ...(isToOther && note.trim() ? { note } : {}),
+              }),
+            );
       if (!answer.ok) return setRefusal(answer.message);
       setOpen(false);
       setNote('');

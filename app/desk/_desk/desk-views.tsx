@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { TextField } from '@/app/_ui/field';
 import { Icon } from '@/app/_ui/icon';
@@ -28,7 +29,7 @@ export const DeskViews = ({ views, query, canKeep }: Props) => {
 
   const keep = () =>
     start(async () => {
-      const answer = await keepDeskViewAction({ name, query });
+      const answer = await answerOf(keepDeskViewAction({ name, query }));
       if (!answer.ok) return setRefusal(answer.message);
       setOpen(false);
       setName('');
@@ -37,7 +38,7 @@ export const DeskViews = ({ views, query, canKeep }: Props) => {
     });
   const remove = (id: string) =>
     start(async () => {
-      const answer = await removeDeskViewAction({ id });
+      const answer = await answerOf(removeDeskViewAction({ id }));
       setRefusal(answer.ok ? null : answer.message);
       router.refresh();
     });

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { TextArea, TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
@@ -27,7 +28,7 @@ export const MoveMenu = ({ lessonId, playerName, local, words }: Props) => {
   const move = () =>
     start(async () => {
       setRefusal(null);
-      const answer = await movePromiseAction({ lessonId, local: until, reason });
+      const answer = await answerOf(movePromiseAction({ lessonId, local: until, reason }));
       if (!answer.ok) return setRefusal(answer.message);
       setOpen(false);
       setReason('');

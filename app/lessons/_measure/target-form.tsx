@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useId, useState, type FormEvent } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { setTargetAction } from '@/app/lessons/measure-actions';
 import type { MeasureName } from '@/lib/domain/measures/names';
 import { UNIT_OF, type Target } from '@/lib/domain/measures/target';
@@ -28,12 +29,14 @@ export const TargetForm = ({ measure, target, player }: Props) => {
   const [said, setSaid] = useState<{ ok: boolean; words: string } | null>(null);
   const keep = async (event: FormEvent) => {
     event.preventDefault();
-    const answer = await setTargetAction({
-      playerId: isForAll ? null : player.id,
-      measure,
-      low: numberIn(low),
-      high: numberIn(high),
-    });
+    const answer = await answerOf(
+      setTargetAction({
+        playerId: isForAll ? null : player.id,
+        measure,
+        low: numberIn(low),
+        high: numberIn(high),
+      }),
+    );
     setSaid({ ok: answer.ok, words: answer.ok ? 'The target is set.' : answer.message });
     if (answer.ok) router.refresh();
   };

@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { TextArea } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import type { WaitingLesson } from '@/lib/data/desk.read';
@@ -45,7 +46,7 @@ export const SplitForm = ({ lessons, coaches, now, timeZone }: Props) => {
   };
   const give = () =>
     start(async () => {
-      const answer = await splitLessonsAction({ givings, ...(note.trim() ? { note } : {}) });
+      const answer = await answerOf(splitLessonsAction({ givings, ...(note.trim() ? { note } : {}) }));
       if (!answer.ok) return setSaid({ isDone: false, words: answer.message });
       const { given, left } = answer.value;
       const others =

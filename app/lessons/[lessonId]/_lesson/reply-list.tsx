@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useCallback, useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { TextArea } from '@/app/_ui/field';
 import { Moment, momentWords } from '@/app/_ui/moment';
 import { Notice } from '@/app/_ui/notice';
@@ -82,7 +83,7 @@ const ReplyView = ({ reply, lessonId, isOwn, clips, now, timeZone }: ViewProps) 
   const clip = clips.find((one) => one.id === reply.frame?.clipId && one.state === 'ready');
   const keep = () =>
     start(async () => {
-      const answer = await editReplyAction({ id: reply.id, lessonId, body: draft ?? '' });
+      const answer = await answerOf(editReplyAction({ id: reply.id, lessonId, body: draft ?? '' }));
       if (!answer.ok) return setRefusal(answer.message);
       setDraft(null);
       setRefusal(null);

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { retryClipAction } from '@/app/lessons/actions';
 import type { ClipId } from '@/lib/domain/shared/ids';
 
@@ -12,7 +13,7 @@ export const RetryClip = ({ clipId }: { clipId: ClipId }) => {
   const router = useRouter();
   const again = () =>
     start(async () => {
-      const answer = await retryClipAction({ clipId });
+      const answer = await answerOf(retryClipAction({ clipId }));
       setRefusal(answer.ok ? null : answer.message);
       router.refresh();
     });

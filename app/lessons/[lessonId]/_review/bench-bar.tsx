@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Icon } from '@/app/_ui/icon';
 import { clockWords, momentWords, Until } from '@/app/_ui/moment';
 import { StatePath } from '@/app/_ui/state-path';
@@ -114,7 +115,7 @@ const TakeButton = ({ lessonId }: { lessonId: BenchProps['lesson']['id'] }) => {
         disabled={isBusy}
         onClick={() =>
           start(async () => {
-            const answer = await takeLessonAction({ lessonId });
+            const answer = await answerOf(takeLessonAction({ lessonId }));
             if (!answer.ok) return setRefusal(answer.message);
             router.refresh();
           })

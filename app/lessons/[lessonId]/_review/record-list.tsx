@@ -1,9 +1,11 @@
 'use client';
 
 import { useEffect, useState } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Notice } from '@/app/_ui/notice';
+import type { Answer } from '@/lib/domain/shared/result';
 import type { BreakdownOnPage } from '@/app/lessons/_swing/breakdown-on-page';
 import {
   removeBreakdownAction,
@@ -62,7 +64,7 @@ export const RecordList = ({ lessonId, breakdowns, refresh, isOpen, session, onC
     };
   }, [isOpen, session, breakdowns]);
   const goOn = async (breakdownId: string) => {
-    const got = await reopenBreakdownAction({ breakdownId });
+    const got = await answerOf(reopenBreakdownAction({ breakdownId }));
     if (!got.ok) return setRefusal(got.message);
     await session?.takeUp(breakdownId);
     refresh();
@@ -70,8 +72,8 @@ export const RecordList = ({ lessonId, breakdowns, refresh, isOpen, session, onC
   };
   const [refusal, setRefusal] = useState<string | null>(null);
   const [asked, setAsked] = useState<string | null>(null);
-  const work = async (answer: Promise<{ ok: true } | { ok: false; message: string }>) => {
-    const got = await answer;
+  const work = async (asked: Promise<Answer<unknown>>) => {
+    const got = await answerOf(asked);
     setRefusal(got.ok ? null : got.message);
     setAsked(null);
     refresh();

@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { dayWords, momentWords } from '@/app/_ui/moment';
 import { Notice } from '@/app/_ui/notice';
@@ -42,16 +43,18 @@ export const ReturnDialog = (props: Props) => {
         return setRefusal('Not everything is kept yet. Wait until the bar says “All kept”, then return it.');
       }
       // The revision that the server has just confirmed: what is returned is exactly what stands there.
-      const kept = await fetch(`/api/lessons/${lesson.id}/sheet`).then((r) =>
-        r.ok ? (r.json() as Promise<{ revision: number }>) : null,
-      );
+      const kept = await fetch(`/api/lessons/${lesson.id}/sheet`)
+        .then((r) => (r.ok ? (r.json() as Promise<{ revision: number }>) : null))
+        .catch(() => null);
       if (!kept) return setRefusal('The connection is lost. Everything is kept; try again in a moment.');
-      const answer = await returnLessonAction({
-        lessonId: lesson.id,
-        revision: kept.revision,
-        // The reminder stands in this very dialog.
-        withoutCaptions: withoutCaptions > 0,
-      });
+      const answer = await answerOf(
+        returnLessonAction({
+          lessonId: lesson.id,
+          revision: kept.revision,
+          // The reminder stands in this very dialog.
+          withoutCaptions: withoutCaptions > 0,
+        }),
+      );
       if (!answer.ok) return setRefusal(answer.message);
       setRefusal(null);
       setDone(answer.value.told);

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, type ReactNode } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Icon } from '@/app/_ui/icon';
 import { setCaptureRateAction } from '@/app/lessons/actions';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
@@ -105,7 +106,7 @@ const RateChoice = ({ clip }: { clip: ClipOnPage }) => {
   const router = useRouter();
   const [refusal, setRefusal] = useState<string | null>(null);
   const keep = async (captureRate: number) => {
-    const answer = await setCaptureRateAction({ clipId: clip.id, captureRate });
+    const answer = await answerOf(setCaptureRateAction({ clipId: clip.id, captureRate }));
     setRefusal(answer.ok ? null : answer.message);
     router.refresh();
   };
