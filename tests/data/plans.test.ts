@@ -102,7 +102,7 @@ test.each<[string, string, number, () => Promise<unknown>]>([
   // Beside a hundred lessons the planner may read these two thousand threads; it does not read a hundred thousand.
   ['the counts of the desk', 'Lesson_waiting', 2100, () => countDesk(lead, now, [])],
   ['the pace', 'Lesson_coachId_returnedAt_idx', 200, () => listOwnReviewTimes(coach)],
-  ['loads of coaches', 'Lesson_coachId_returnedAt_idx', 200, () => listLoads(lead, { now, endOfDay: now })],
+  ['loads of coaches', 'LessonEvent_taken_idx', 200, () => listLoads(lead, { now, endOfDay: now })],
   ['swings that are overdue', 'Assignment_swing_wanted_idx', 100, () => listOverdueSwings(lead, today)],
   ['a thread', 'Lesson_threadId_number_key', 100, () => readThread(lead, player())],
   ['a thread further on', 'Lesson_threadId_number_key', 100, () => readThread(lead, player(), { before: 5 })],
