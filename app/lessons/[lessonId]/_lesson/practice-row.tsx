@@ -22,24 +22,26 @@ export const PracticeRow = ({ given, today, isStaff, isSender, maySayCleared }: 
   const isOpen = given.some((one) => one.endedAt === null && one.pausedAt === null);
   return (
     <Row label="Practice" id="practice">
-      <PausePart
-        playerId={first.player.id}
-        playerName={first.player.name}
-        given={given}
-        isStaff={isStaff}
-        maySayCleared={maySayCleared}
-      />
-      {isSender && isOpen ? (
-        <p className="acts">
-          <Link className="btn" href={`/practice?player=${first.player.id}`}>
-            Practise and check in
-          </Link>
-        </p>
-      ) : null}
-      <div className={css.drills}>
-        {given.map((one) => (
-          <GivenDrill key={one.id} given={one} today={today} />
-        ))}
+      <div className="stack">
+        <PausePart
+          playerId={first.player.id}
+          playerName={first.player.name}
+          given={given}
+          isStaff={isStaff}
+          maySayCleared={maySayCleared}
+        />
+        {isSender && isOpen ? (
+          <p className="acts">
+            <Link className="btn" href={`/practice?player=${first.player.id}`}>
+              Practise and check in
+            </Link>
+          </p>
+        ) : null}
+        <div className={css.drills}>
+          {given.map((one) => (
+            <GivenDrill key={one.id} given={one} today={today} />
+          ))}
+        </div>
       </div>
     </Row>
   );
