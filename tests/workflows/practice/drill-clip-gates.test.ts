@@ -7,7 +7,9 @@ import { listGiven } from '@/lib/data/practice.read';
 import { DERIVED_FILES } from '@/lib/domain/clips/prepared';
 import { CLIP_SHOWS } from '@/lib/domain/drills/drill-clip';
 import { claimUpload } from '@/lib/workflows/claim-upload';
+import type { ClipId } from '@/lib/domain/shared/ids';
 import { retireDrill } from '@/lib/workflows/retire-drill';
+import { retryClip } from '@/lib/workflows/retry-clip';
 import { takeAwayDrillClip } from '@/lib/workflows/take-away-drill-clip';
 import { buildClip, buildCoach, buildProgram } from '../../support/build';
 import { buildDrillClip } from '../../support/build-practice';
@@ -67,6 +69,17 @@ describe('refused', () => {
     await prisma.membership.updateMany({ where: { personId: at.coach.id }, data: { role: 'guardian' } });
     const former = await viewerOf(at.coach, at.program);
     await expect(claimUpload(former, clipId, VIDEO)).rejects.toEqual(refusal('not-found'));
+    // Nor by having become the guardian of a player who watches it.
+    await buildDrillClip(at.drill, at.coach, { id: uuid(), sizeBytes: 10n });
+    const { id } = await prisma.clip.findFirstOrThrow({
+      where: { drillId: String(at.drill.id), state: 'ready' },
+    });
+    await prisma.guardianship.create({
+      data: { guardianId: at.coach.id, playerId: at.player.id, verifiedAt: new Date() },
+    });
+    const guardian = await viewerOf(at.coach, at.program);
+    expect(await readClip(guardian, id as ClipId)).not.toBeNull();
+    await expect(claimUpload(guardian, id as ClipId, VIDEO)).rejects.toEqual(refusal('not-found'));
   });
 
   test('by the database: a clip of a lesson and a drill, of neither, or that does not say who is in it', async () => {
@@ -91,6 +104,13 @@ describe('watching it', () => {
     expect(await readClip(at.as.stranger, id)).toBeNull();
     const far = await buildProgram();
     expect(await readClip(await viewerOf(await buildCoach(far), far), id)).toBeNull();
+  });
+
+  test('gives nobody but staff another try at it', async () => {
+    const { id } = await buildDrillClip(at.drill, at.coach);
+    expect(await readClip(at.as.player, id)).not.toBeNull();
+    await expect(retryClip(at.ports, at.as.player, id)).rejects.toEqual(refusal('not-found'));
+    await expect(retryClip(at.ports, at.as.other, id)).rejects.toEqual(refusal('wrong-state'));
   });
 
   test('is not for players while it is on its way', async () => {

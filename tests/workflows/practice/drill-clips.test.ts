@@ -1,10 +1,13 @@
 import { ALL_FORMATS, FilePathSource, Input } from 'mediabunny';
-import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
 import { prisma } from '@/lib/data/client';
 import { listComingClips } from '@/lib/data/drill-clips.read';
 import { listDrills } from '@/lib/data/drills.read';
+import { replaceDrill } from '@/lib/data/drills.write';
 import { listGiven } from '@/lib/data/practice.read';
+import { transaction } from '@/lib/data/transaction';
 import { factsOfFault } from '@/lib/domain/clips/clip-faults';
+import { DEFAULT_DRILLS } from '@/lib/domain/drills/default-library';
 import type { DrillId } from '@/lib/domain/drills/drill';
 import type { Storage } from '@/lib/workflows/ports';
 import { retireDrill } from '@/lib/workflows/retire-drill';
@@ -29,6 +32,12 @@ beforeEach(async () => {
 afterAll(() => bench.close());
 
 const shown = async () => (await listDrills(at.as.coach)).rows;
+const isWaiting = async () => {
+  const [row] = await prisma.$queryRaw<{ n: bigint }[]>`
+    SELECT count(*) AS n FROM pg_stat_activity
+    WHERE datname = current_database() AND wait_event_type = 'Lock' AND query LIKE '%"Drill"%'`;
+  return Number(row?.n) > 0;
+};
 const seriesOf = (id: DrillId) =>
   prisma.drill
     .findUniqueOrThrow({ where: { id: String(id) } })
@@ -102,19 +111,37 @@ describe('a clip for a drill', () => {
     expect((await listGiven(at.as.guardian, { lessonId: at.lesson.id }))[0]?.drill.clip?.id).toBe(first.id);
   });
 
-  test('that gets ready while a coach writes the next version stands on what was written', async () => {
+  test('that gets ready while a coach keeps the next version waits for it, and stands on what was written', async () => {
     const clipId = await at.add();
     await at.send(clipId);
+    let commit = () => {};
+    const mayCommit = new Promise<void>((resolve) => (commit = resolve));
+    let isWritten = false;
+    const coach = transaction(at.as.other, async (tx) => {
+      const words = { ...DEFAULT_DRILLS[1]!, title: 'Said better' };
+      await replaceDrill(at.as.other, tx, at.drill.id, words, new Date());
+      isWritten = true;
+      await mayCommit;
+    });
+    await vi.waitUntil(() => isWritten, { timeout: 10_000 });
+    const prepared = at.prepare(clipId);
+    await vi.waitUntil(isWaiting, { timeout: 20_000 });
+    commit();
+    await coach;
+    expect(await prepared).toEqual({ state: 'ready' });
+    const [drill, ...more] = await shown();
+    expect(more).toEqual([]);
+    expect(drill).toMatchObject({ number: 3, title: 'Said better', clip: { id: clipId } });
+  });
+
+  test('that gets ready first leaves the coach their words, and says that the version was replaced', async () => {
+    const clipId = await at.add();
+    await at.send(clipId);
+    await at.prepare(clipId);
     const { drawing: _drawing, ...text } = at.drill;
-    const write = { drill: { ...text, drawing: null, title: 'Said better' }, replaces: at.drill.id };
-    const [saved] = await Promise.allSettled([saveDrill(at.ports, at.as.other, write), at.prepare(clipId)]);
-    const versions = await seriesOf(at.drill.id);
-    const living = versions.filter(({ retiredAt }) => retiredAt === null);
-    expect(living).toHaveLength(1);
-    // Whoever came second: the words are refused and told so, or the clip stands on the new words.
-    if (saved.status === 'rejected') expect(saved.reason).toEqual(refusal('conflict'));
-    else expect(living[0]).toMatchObject({ number: 3, title: 'Said better' });
-    expect(living[0]?.clipId).toBe(clipId);
+    const write = { drill: { ...text, drawing: null }, replaces: at.drill.id };
+    await expect(saveDrill(at.ports, at.as.other, write)).rejects.toEqual(refusal('conflict'));
+    expect((await shown())[0]).toMatchObject({ number: 2, clip: { id: clipId } });
   });
 
   test('of a drill that was retired meanwhile goes again, with its files', async () => {

@@ -5,6 +5,7 @@ import { DEFAULT_DEADLINES, type RetentionClass } from '@/lib/domain/privacy/ret
 import { removeLetGo } from '@/lib/workflows/remove-let-go';
 import { keepDeadlines } from '@/lib/workflows/keep-deadlines';
 import { buildInvitation, buildLesson } from '../../support/build';
+import { buildDrill } from '../../support/build-practice';
 import { buildClearances, buildConcern, buildConsent } from '../../support/build-care';
 import {
   DAY,
@@ -65,6 +66,15 @@ describe('what is due goes, with every file that was made of it', () => {
       expect(await home.keysOf(clip)).toEqual([]);
       // The words of the drill stay.
       expect(await prisma.drill.findUniqueOrThrow({ where })).toMatchObject({ title: home.drill.title });
+    });
+
+    test('goes so long after the drill was retired when nobody practises it', async () => {
+      const clip = await storedDrillClip(home.storage, await buildDrill(home.program), home.coach);
+      await prisma.drill.updateMany({ where: { clipId: clip.id }, data: { retiredAt: inDays(100) } });
+      await night(100 + end - 1);
+      expect(await stands(clip.id)).toBe(true);
+      await night(100 + end + 1);
+      expect(await stands(clip.id)).toBe(false);
     });
 
     test('stays while any version that shows it is offered', async () => {
