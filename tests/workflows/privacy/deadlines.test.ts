@@ -87,10 +87,12 @@ describe('what is due goes, with every file that was made of it', () => {
       expect(await stands(clip.id)).toBe(true);
     });
 
-    test('that never arrived goes, and one of another program is its own', async () => {
+    test('that never arrived goes, and one of another program by that program’s own days', async () => {
       const clip = await storedDrillClip(home.storage, home.drill, home.coach, { state: 'uploading' });
       const far = await openHousehold();
-      const theirs = await storedDrillClip(far.storage, far.drill, far.coach);
+      const longer = { retention: { 'drill-clips': end + 100 } };
+      await prisma.program.update({ where: { id: far.program.id }, data: longer });
+      const theirs = await storedDrillClip(far.storage, far.drill, far.coach, { state: 'uploading' });
       await night(end - 1);
       expect(await stands(clip.id)).toBe(true);
       await night(end + 1);
