@@ -1,8 +1,7 @@
-import { v7 as uuid } from 'uuid';
 import type { System } from '@/lib/domain/people/viewer';
 import type { ClipId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
-import { Prisma } from './generated/client';
+import { putNextVersion } from './drill-version';
 import type { Reached } from './staff-to-tell';
 import { stripMedia } from './strip-media';
 
@@ -55,24 +54,11 @@ export async function showOnDrill(
   const { seriesId } = clip.drill;
   // A coach may be writing the next version just now: whoever comes second starts from what the first wrote.
   await db(tx).$queryRaw`SELECT 1 FROM "Drill" WHERE "seriesId" = ${seriesId}::uuid FOR UPDATE`;
-  const living = await db(tx).drill.findFirst({ where: { seriesId, retiredAt: null } });
+  const living = await db(tx).drill.findFirst({ where: { seriesId, retiredAt: null }, select: { id: true } });
   if (!living) {
     await stripMedia(tx, { clips: { id: clipId }, breakdowns: null }, at);
     return 'unwanted';
   }
-  await db(tx).drill.update({ where: { id: living.id }, data: { retiredAt: at } });
-  const { id: _old, drawing, ...facts } = living;
-  await db(tx).drill.create({
-    data: {
-      ...facts,
-      id: uuid(),
-      number: living.number + 1,
-      drawing: drawing ?? Prisma.DbNull,
-      clipId,
-      createdById: clip.uploadedById,
-      createdAt: at,
-      retiredAt: null,
-    },
-  });
+  await putNextVersion(tx, living.id, { clipId }, { byId: clip.uploadedById, at });
   return 'shown';
 }

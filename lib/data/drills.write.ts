@@ -3,6 +3,7 @@ import type { DrillId, DrillText } from '@/lib/domain/drills/drill';
 import { isStaff, type Viewer } from '@/lib/domain/people/viewer';
 import { notFound } from '@/lib/domain/shared/errors';
 import { db, type Tx } from './client';
+import { putNextVersion } from './drill-version';
 import { Prisma } from './generated/client';
 
 const asRow = ({ drawing, ...text }: DrillText) => ({ ...text, drawing: drawing ?? Prisma.DbNull });
@@ -47,29 +48,7 @@ export async function replaceDrill(
   at: Date,
 ): Promise<DrillId | null> {
   await mustChange(viewer, tx, id);
-  const { count } = await db(tx).drill.updateMany({
-    where: { id, retiredAt: null },
-    data: { retiredAt: at },
-  });
-  if (count === 0) return null;
-  const { seriesId, number, clipId } = await db(tx).drill.findUniqueOrThrow({
-    where: { id },
-    select: { seriesId: true, number: true, clipId: true },
-  });
-  const next = uuid();
-  await db(tx).drill.create({
-    data: {
-      id: next,
-      seriesId,
-      number: number + 1,
-      clipId,
-      programId: viewer.programId,
-      createdById: viewer.personId,
-      createdAt: at,
-      ...asRow(drill),
-    },
-  });
-  return next as unknown as DrillId;
+  return putNextVersion(tx, id, asRow(drill), { byId: viewer.personId, at });
 }
 
 /** Refuses everybody but staff of the drill's program, as if it were absent. */
