@@ -4,6 +4,7 @@ import type { PreparedFacts } from '@/lib/domain/clips/prepared';
 import type { System } from '@/lib/domain/people/viewer';
 import type { ClipId, ProgramId } from '@/lib/domain/shared/ids';
 import { db, type Tx } from './client';
+import { readyRow } from './ready-row';
 
 export interface ClipToPrepare {
   storageKey: string;
@@ -89,16 +90,7 @@ export async function finishPreparing(
 ): Promise<ProgramId | null> {
   const { count } = await db(tx).clip.updateMany({
     where: { id, state: 'preparing', removedAt: null },
-    data: {
-      state: 'ready',
-      progress: 100,
-      width: facts.width,
-      height: facts.height,
-      frameCount: facts.frameCount,
-      durationUs: BigInt(facts.durationUs),
-      fileRate: facts.fileRate,
-      readyAt,
-    },
+    data: { ...readyRow(facts), readyAt },
   });
   if (count === 0) return null;
   // Somebody may have confirmed another rate while the clip was being prepared.

@@ -2,6 +2,7 @@ import { cpus } from 'node:os';
 import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import path from 'node:path';
+import { readyRow } from '../../lib/data/ready-row';
 import { DERIVED_FILES, type PreparedFacts } from '../../lib/domain/clips/prepared';
 import { env } from '../../lib/platform/env';
 import { createMediaEngine } from '../../lib/platform/media/engine';
@@ -51,20 +52,13 @@ export interface DemoClips {
 export function readyClip({ shipped, prepared }: DemoClips, name: string, clipId: string) {
   const [source, made] = [shipped.get(name), prepared.get(name)];
   if (!source || !made) throw new Error(`the clip ${name} was not prepared`);
-  const { facts } = made;
   return {
     id: clipId,
-    state: 'ready' as const,
+    ...readyRow(made.facts),
     declaredType: source.type,
     sizeBytes: BigInt(made.sizeBytes),
     md5: made.md5,
     storageKey: made.storageKeys.get(clipId) ?? null,
-    progress: 100,
-    width: facts.width,
-    height: facts.height,
-    frameCount: facts.frameCount,
-    durationUs: BigInt(facts.durationUs),
-    fileRate: facts.fileRate,
     captureRate: source.captureRate,
     rateIsSure: true,
   };
