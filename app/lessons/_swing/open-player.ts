@@ -1,17 +1,15 @@
-import * as z from 'zod';
 import { frameTableSchema, type FrameTable } from '@/lib/domain/clips/frame-table';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import { openFrameSource } from '@/lib/review/media/open-frame-source';
 import { Player } from '@/lib/review/player/player';
+import { askAddresses } from './ask-addresses';
 import type { ClipOnPage } from './clip-on-page';
 
-const addressSchema = z.object({ video: z.string() });
-
 const freshAddress = (clipId: string) => async (signal: AbortSignal) => {
-  const response = await fetch(`/api/clips/${clipId}/address`, { signal });
-  if (!response.ok)
+  const found = await askAddresses(clipId, signal);
+  if (typeof found === 'string')
     throw new CagepostError('not-found', 'This clip cannot be loaded any more. Load the page again.');
-  return addressSchema.parse(await response.json()).video;
+  return found.video;
 };
 
 async function readTable(clip: ClipOnPage, signal: AbortSignal): Promise<FrameTable> {

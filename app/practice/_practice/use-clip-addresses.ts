@@ -1,28 +1,21 @@
 'use client';
 
 import { useEffect, useState } from 'react';
-import * as z from 'zod';
+import { askAddresses, type ClipAddresses } from '@/app/lessons/_swing/ask-addresses';
 
-const addressesSchema = z.object({ video: z.string(), table: z.string(), poster: z.string() });
-
-/** Signed addresses of a clip's files for who is signed in; `away` without a network, `gone` when it is not theirs to see any more. */
-export type ClipAddresses = z.infer<typeof addressesSchema> | 'asking' | 'away' | 'gone';
+/** Where the files of a clip lie, or why that is not known: see `askAddresses`; `away` without a network, too. */
+type Found = ClipAddresses | 'asking' | 'away' | 'gone';
 
 /** Asks where the files of a clip lie, and again when the network is back. */
-export function useClipAddresses(clipId: string): ClipAddresses {
-  const [addresses, setAddresses] = useState<ClipAddresses>('asking');
+export function useClipAddresses(clipId: string): Found {
+  const [found, setFound] = useState<Found>('asking');
   useEffect(() => {
     const stop = new AbortController();
-    const ask = async () => {
-      const response = await fetch(`/api/clips/${clipId}/address`, { signal: stop.signal });
-      if (response.ok) return addressesSchema.parse(await response.json());
-      return response.status === 404 ? 'gone' : 'away';
-    };
     const look = () =>
-      void ask()
+      void askAddresses(clipId, stop.signal)
         .catch(() => 'away' as const)
-        .then((found) => {
-          if (!stop.signal.aborted) setAddresses(found);
+        .then((answer) => {
+          if (!stop.signal.aborted) setFound(answer);
         });
     look();
     addEventListener('online', look);
@@ -31,5 +24,5 @@ export function useClipAddresses(clipId: string): ClipAddresses {
       removeEventListener('online', look);
     };
   }, [clipId]);
-  return addresses;
+  return found;
 }
