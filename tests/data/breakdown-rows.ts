@@ -1,4 +1,3 @@
-import { v7 as uuid } from 'uuid';
 import * as breakdownExports from '@/lib/data/breakdown-exports.write';
 import * as breakdownParts from '@/lib/data/breakdown-parts.write';
 import * as breakdownsRead from '@/lib/data/breakdowns.read';
@@ -9,14 +8,11 @@ import * as clips from '@/lib/data/clips.write';
 import * as remarksRead from '@/lib/data/remarks.read';
 import * as remarks from '@/lib/data/remarks.write';
 import type { BreakdownId, ExportId, RemarkId } from '@/lib/domain/shared/ids';
-import { PLAYERS_SIDE_AND_STAFF, row, self, STAFF, system, type Row } from '../support/matrix';
+import { done, fresh, PLAYERS_SIDE_AND_STAFF, row, self, STAFF, system, type Row } from '../support/matrix';
 
 // The rows of `matrix-rows.ts` about breakdowns, remarks and clips.
 
 const at = new Date('2026-06-01T12:00:00Z');
-const fresh = <Id extends string>() => uuid() as Id;
-/** A write that answers nothing has been granted when it did not throw. */
-const done = async (work: Promise<unknown>) => (await work, true);
 
 /** The coach who records: `other` is another coach's. */
 const ITS_COACH = { coach: ['own', 'bare'] } as const;

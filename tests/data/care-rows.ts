@@ -8,6 +8,7 @@ import * as consentsRead from '@/lib/data/consents.read';
 import * as consents from '@/lib/data/consents.write';
 import type { Day } from '@/lib/domain/people/age';
 import {
+  done,
   LEADS,
   PLAYERS_SIDE_AND_STAFF,
   row,
@@ -21,7 +22,6 @@ import {
 // The rows of matrix-rows.ts about consents, checks and concerns.
 
 const at = new Date();
-const done = async (work: Promise<unknown>) => (await work, true);
 const agreed = (t: Target) => ({
   playerId: t.player.id,
   scope: 'share' as const,

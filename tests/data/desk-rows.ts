@@ -7,12 +7,11 @@ import * as viewsRead from '@/lib/data/desk-views.read';
 import * as views from '@/lib/data/desk-views.write';
 import type { PersonId } from '@/lib/domain/shared/ids';
 import { officeHours } from '../support/office-hours';
-import { row, STAFF, type Row, type Target } from '../support/matrix';
+import { done, row, STAFF, type Row, type Target } from '../support/matrix';
 
 // The rows of matrix-rows.ts about hours, promises, hand-overs and views of the desk.
 
 const at = new Date();
-const done = async (work: Promise<unknown>) => (await work, true);
 const ALWAYS = ['own', 'other', 'elsewhere', 'bare'] as const;
 const coachOf = (t: Target) => t.inReview.coachId as PersonId;
 

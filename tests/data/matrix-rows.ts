@@ -21,6 +21,9 @@ import { emptyDraft } from '@/lib/domain/lessons/intake';
 import { emptySheet } from '@/lib/domain/review/sheet';
 import type { LessonId, PersonId, ReplyId } from '@/lib/domain/shared/ids';
 import {
+  done,
+  fresh,
+  has,
   LEADS,
   PLAYERS_SIDE,
   PLAYERS_SIDE_AND_STAFF,
@@ -45,11 +48,6 @@ import { PROGRAM_ROWS } from './program-rows';
 // name is tested to be refused.
 
 const at = new Date('2026-06-01T12:00:00Z');
-const fresh = <Id extends string>() => uuid() as Id;
-/** A write that answers nothing has been granted when it did not throw. */
-const done = async (work: Promise<unknown>) => (await work, true);
-const has = <K extends string>(key: K, idOf: (t: never) => string) =>
-  ((answer: Record<K, string>[], target: never) => answer.some((one) => one[key] === idOf(target))) as never;
 
 export const ROWS: Record<string, Record<string, Row>> = {
   ...BREAKDOWN_ROWS,

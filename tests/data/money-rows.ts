@@ -18,6 +18,9 @@ import { PLAIN_POLICY } from '@/lib/domain/billing/policy';
 import type { CardPaymentId, LedgerEntryId, PackId, PriceId } from '@/lib/domain/shared/ids';
 import { aFacts } from '../domain/billing/document-facts';
 import {
+  done,
+  fresh,
+  has,
   LEADS,
   PLAYERS_SIDE,
   PLAYERS_SIDE_AND_STAFF,
@@ -35,10 +38,6 @@ const BEGINNING = new Date('2000-01-01T00:00:00Z');
 const END = new Date('2100-01-01T00:00:00Z');
 /** The payer's family, and leads; coaches see what a lesson costs on the lesson. */
 const PAYERS = { ...PLAYERS_SIDE, ...LEADS };
-const fresh = <Id extends string>() => uuid() as Id;
-const done = async (work: Promise<unknown>) => (await work, true);
-const has = <K extends string>(key: K, idOf: (t: never) => string) =>
-  ((answer: Record<K, string>[], target: never) => answer.some((one) => one[key] === idOf(target))) as never;
 
 export const MONEY_ROWS: Record<string, Record<string, Row>> = {
   'balances.read': {

@@ -9,6 +9,9 @@ import * as players from '@/lib/data/players.read';
 import type { Day } from '@/lib/domain/people/age';
 import type { InvitationId, PersonId } from '@/lib/domain/shared/ids';
 import {
+  done,
+  fresh,
+  has,
   LEADS,
   PLAYERS_SIDE,
   PLAYERS_SIDE_AND_STAFF,
@@ -22,11 +25,6 @@ import {
 // The rows of `matrix-rows.ts` about people and invitations.
 
 const at = new Date('2026-06-01T12:00:00Z');
-const fresh = <Id extends string>() => uuid() as Id;
-/** A write that answers nothing has been granted when it did not throw. */
-const done = async (work: Promise<unknown>) => (await work, true);
-const has = <K extends string>(key: K, idOf: (t: never) => string) =>
-  ((answer: Record<K, string>[], target: never) => answer.some((one) => one[key] === idOf(target))) as never;
 
 export const PEOPLE_ROWS: Record<string, Record<string, Row>> = {
   'invitations.read': {

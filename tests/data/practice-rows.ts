@@ -11,12 +11,20 @@ import { plainDose } from '@/lib/domain/drills/dose';
 import { SAFETY_VERSION } from '@/lib/domain/drills/practice';
 import type { Day } from '@/lib/domain/people/age';
 import type { ClipId } from '@/lib/domain/shared/ids';
-import { PLAYERS_SIDE, PLAYERS_SIDE_AND_STAFF, row, self, STAFF, system, type Row } from '../support/matrix';
+import {
+  done,
+  PLAYERS_SIDE,
+  PLAYERS_SIDE_AND_STAFF,
+  row,
+  self,
+  STAFF,
+  system,
+  type Row,
+} from '../support/matrix';
 
 // The rows of `matrix-rows.ts` about drills and practice.
 
 const at = new Date('2026-06-01T12:00:00Z');
-const done = async (work: Promise<unknown>) => (await work, true);
 
 export const PRACTICE_ROWS: Record<string, Record<string, Row>> = {
   'drills.read': {

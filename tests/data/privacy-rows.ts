@@ -6,12 +6,11 @@ import * as retention from '@/lib/data/retention.write';
 import * as subjectsRead from '@/lib/data/subjects.read';
 import * as subjects from '@/lib/data/subjects.write';
 import { DEFAULT_DEADLINES } from '@/lib/domain/privacy/retention';
-import { LEADS, row, self, system, type Row } from '../support/matrix';
+import { done, LEADS, row, self, system, type Row } from '../support/matrix';
 
 // The rows of matrix-rows.ts about deadlines, legal holds, copies of everything and erasure.
 
 const at = new Date();
-const done = async (work: Promise<unknown>) => (await work, true);
 /** The player of the matrix is a minor: a verified guardian speaks for them, and a lead of the program. */
 const SPEAKS = { guardian: ['own'], lead: LEADS.lead } as const;
 

@@ -1,18 +1,12 @@
-import AxeBuilder from '@axe-core/playwright';
 import { expect, test } from '@playwright/test';
+import { faultsOf } from './flow/accessible';
 import { enterAs, failOnConsole } from './flow/people';
-
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 
 test('a lead narrows the desk, keeps the list, gives lessons out, and the coach reads the note', async ({
   browser,
 }, info) => {
   const lead = await enterAs(browser, info, 'Noor Haddad');
   const isQuiet = failOnConsole(lead);
-  const faults = async () => {
-    const { violations } = await new AxeBuilder({ page: lead }).withTags(TAGS).analyze();
-    return violations.map(({ id, nodes }) => ({ id, at: nodes.map((node) => node.html.slice(0, 160)) }));
-  };
 
   await lead.goto('/desk?show=open');
   await lead.getByText('Narrow the list').click();
@@ -29,7 +23,7 @@ test('a lead narrows the desk, keeps the list, gives lessons out, and the coach 
   await lead.goto('/desk');
   await lead.getByRole('link', { name: 'Grown-ups' }).click();
   await lead.waitForURL(/players=adults/);
-  expect(await faults()).toEqual([]);
+  expect(await faultsOf(lead)).toEqual([]);
   await lead.getByRole('button', { name: 'Remove the list Grown-ups' }).click();
   await expect(lead.getByRole('link', { name: 'Grown-ups' })).toHaveCount(0);
 
@@ -45,7 +39,7 @@ test('a lead narrows the desk, keeps the list, gives lessons out, and the coach 
   const whom = lead.getByLabel('Who gets the lesson of Milo Brandt');
   await whom.selectOption('Deshawn Ellery');
   await expect(lead.getByText('Deshawn Ellery, gets 1')).toBeVisible();
-  expect(await faults()).toEqual([]);
+  expect(await faultsOf(lead)).toEqual([]);
   await lead.getByLabel('A note to each of them').fill('His guardian asked for a pause: wait for her.');
   await lead.getByRole('button', { name: 'Give out 1 lesson' }).focus();
   await lead.keyboard.press('Enter');
@@ -70,8 +64,6 @@ test('working hours are set and taken back, and a coach says when they are away'
 }, info) => {
   const lead = await enterAs(browser, info, 'Noor Haddad');
   const isQuiet = failOnConsole(lead);
-  const faults = async () =>
-    (await new AxeBuilder({ page: lead }).withTags(TAGS).analyze()).violations.map(({ id }) => id);
 
   await lead.goto('/program/hours');
   await lead.getByRole('radio', { name: 'In working hours' }).check();
@@ -80,7 +72,7 @@ test('working hours are set and taken back, and a coach says when they are away'
   await lead.getByLabel('First day').fill('2027-11-25');
   await lead.getByLabel('Name').fill('Thanksgiving');
   await expect(lead.getByText(/working hours: a lesson sent now would be promised by/)).toBeVisible();
-  expect(await faults()).toEqual([]);
+  expect(await faultsOf(lead)).toEqual([]);
   await lead.getByRole('button', { name: 'Keep these hours' }).click();
   await expect(lead.getByText('Kept. It holds for lessons sent from now on.')).toBeVisible();
   await lead.reload();
@@ -95,7 +87,7 @@ test('working hours are set and taken back, and a coach says when they are away'
   await expect(lead.getByRole('alert').filter({ hasText: /./ })).toBeVisible();
   await lead.getByLabel('Your own promise, in hours').fill('');
   await lead.getByRole('radio', { name: 'My own week' }).check();
-  expect(await faults()).toEqual([]);
+  expect(await faultsOf(lead)).toEqual([]);
   await lead.getByRole('radio', { name: 'As the program' }).check();
   await lead.getByRole('button', { name: 'Keep these hours' }).click();
   await expect(lead.getByText('Kept. It holds for lessons that you take from now on.')).toBeVisible();
@@ -112,8 +104,7 @@ test('a coach who is late says a later time, and a lost connection costs not a w
   await later.click();
   const dialog = coach.getByRole('dialog', { name: 'A later time for Caleb Okafor' });
   await expect(dialog.getByText('are told at once and read your reason', { exact: false })).toBeVisible();
-  const { violations } = await new AxeBuilder({ page: coach }).withTags(TAGS).analyze();
-  expect(violations.map(({ id }) => id)).toEqual([]);
+  expect(await faultsOf(coach)).toEqual([]);
   const until = dialog.getByLabel('New day and time');
   const tomorrow = new Date(`${await until.inputValue()}:00Z`);
   tomorrow.setUTCDate(tomorrow.getUTCDate() + 1);

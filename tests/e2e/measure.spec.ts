@@ -1,11 +1,10 @@
-import AxeBuilder from '@axe-core/playwright';
 import { expect, test, type Page } from '@playwright/test';
 import type { GroundName, JointName } from '@/lib/domain/measures/names';
+import { faultsOf } from './flow/accessible';
 import { clickAll, truthOfClip } from './flow/clicks';
 import { enterAs, failOnConsole } from './flow/people';
 
 const CLIP = truthOfClip('fifteen-3-open-side');
-const WCAG = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 
 const openBenchOf = async (page: Page, player: string) => {
   await page.goto('/desk?show=all');
@@ -13,11 +12,6 @@ const openBenchOf = async (page: Page, player: string) => {
   await page.waitForURL('**/bench');
   await expect(page.locator('[data-shown-frame]')).toBeVisible();
 };
-const violationsOf = async (page: Page) =>
-  (await new AxeBuilder({ page }).withTags(WCAG).analyze()).violations.map(({ id, nodes }) => ({
-    id,
-    at: nodes.map((node) => node.html.slice(0, 160)),
-  }));
 const numberIn = async (page: Page, measure: string) => {
   const text = await page.locator(`[data-measure=${measure}]`).first().innerText();
   const [, value = 'NaN', half = 'NaN'] = /(−?\d+)° ± (\d+)°/.exec(text) ?? [];
@@ -43,7 +37,7 @@ test('a clip is calibrated by clicks, and its openness agrees with what is known
   expect(corners).toBe(9);
   await expect(ground.getByText(/from the open side/)).toBeVisible();
   await expect(page.locator('[data-drawing=grid]')).toBeAttached();
-  expect(await violationsOf(page)).toEqual([]);
+  expect(await faultsOf(page)).toEqual([]);
 
   await page.getByRole('button', { name: 'Set points of the hitter' }).click();
   const points = page.getByRole('region', { name: 'Points of the hitter' });
@@ -53,7 +47,7 @@ test('a clip is calibrated by clicks, and its openness agrees with what is known
   expect(half).toBeLessThanOrEqual(8);
   // Half a degree for the rounding of what is shown.
   expect(Math.abs(value - CLIP.openness(116))).toBeLessThanOrEqual(half + 0.5);
-  expect(await violationsOf(page)).toEqual([]);
+  expect(await faultsOf(page)).toEqual([]);
 
   // Back on the spine the number stands beside its item, the angle on the ground, and a target is set.
   await page.getByRole('button', { name: 'Done' }).click();

@@ -1,3 +1,4 @@
+import { v7 as uuid } from 'uuid';
 import { CagepostError } from '@/lib/domain/shared/errors';
 import type { Viewer } from '@/lib/domain/people/viewer';
 import { prisma } from '@/lib/data/client';
@@ -165,6 +166,14 @@ export const row = (
 ): TargetRow => ({ kind: 'target', may, call, ...(holds ? { holds } : {}) });
 export const self = (call: SelfRow['call']): SelfRow => ({ kind: 'self', call });
 export const system = (why: string): SystemRow => ({ kind: 'system', why });
+
+/** A write that answers nothing has been granted when it did not throw. */
+export const done = async (work: Promise<unknown>) => (await work, true);
+/** For a list under `key`: whether the target is in it, by its id. */
+export const has = <K extends string>(key: K, idOf: (t: never) => string) =>
+  ((answer: Record<K, string>[], target: never) => answer.some((one) => one[key] === idOf(target))) as never;
+/** An id that nobody has yet. */
+export const fresh = <Id extends string>() => uuid() as Id;
 
 const HERE = ['own', 'other', 'bare'] as const;
 /** What belongs to a player: themselves, their verified guardians, and the staff of the program. */

@@ -1,17 +1,9 @@
-import AxeBuilder from '@axe-core/playwright';
 import { expect, type Browser, type Page, type TestInfo } from '@playwright/test';
 import { factsOfFault } from '@/lib/domain/clips/clip-faults';
+import { faultsOf } from './accessible';
 import { enterAs, failOnConsole } from './people';
 
-const TAGS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 const FILM = 'prisma/demo/clips/adult-1-open-side.mp4';
-
-const isAccessible = async (page: Page) => {
-  const { violations } = await new AxeBuilder({ page }).withTags(TAGS).analyze();
-  expect(
-    violations.map(({ id, nodes }) => ({ id, at: nodes.map((node) => node.html.slice(0, 160)) })),
-  ).toEqual([]);
-};
 
 /** Watches a clip by keys alone: it moves, can be slowed and stopped, and its frames be stepped. */
 async function watch(page: Page, title: string): Promise<void> {
@@ -33,7 +25,7 @@ async function watch(page: Page, title: string): Promise<void> {
   const stopped = await frame();
   await clip.getByRole('button', { name: 'One frame back' }).press('Enter');
   await expect.poll(frame).toBe(stopped - 1);
-  await isAccessible(page);
+  expect(await faultsOf(page)).toEqual([]);
 }
 
 /** A coach adds a clip to a drill: what does not fit is refused, then it comes, is a new version, and is taken away. */
@@ -53,7 +45,7 @@ export async function drillClipJob(browser: Browser, info: TestInfo, title: stri
   await input.setInputFiles(FILM);
   await part.getByRole('button', { name: 'Send the clip' }).click();
   await expect(part.getByText('Say who is in it.')).toBeVisible();
-  await isAccessible(page);
+  expect(await faultsOf(page)).toEqual([]);
   await part.getByRole('radio', { name: 'An adult who said yes to it' }).check();
   await part.getByRole('button', { name: 'Send the clip' }).click();
   await expect(part.getByRole('group', { name: `Clip on its way to ${title}` })).toBeVisible();

@@ -22,7 +22,6 @@ export async function openManyfold(info: TestInfo): Promise<{ lead: string; less
   const build = await import('../../support/build');
   const { buildConcern } = await import('../../support/build-care');
   const { buildDrill } = await import('../../support/build-practice');
-  const { buildRemark } = await import('../../support/build-breakdown');
   const program = await build.buildProgram({ name: 'Manifold Hitting' });
   const lead = await build.buildLead(program, {
     name: LEAD,
@@ -42,14 +41,6 @@ export async function openManyfold(info: TestInfo): Promise<{ lead: string; less
     });
     await buildConcern(program, player, { body: `Concern ${n} of many` });
     await buildDrill(program, { title: `Drill ${n} of many` });
-    await buildRemark(program, lead, { title: `Remark ${n} of many` });
-    await prisma.auditEntry.create({
-      data: {
-        id: crypto.randomUUID(),
-        ...{ programId: program.id, actorId: lead.id, action: 'price.changed', subject: `many:${n}` },
-        at: new Date(Date.now() - n * 3_600_000),
-      },
-    });
   }
   await prisma.$disconnect();
   return { lead: LEAD, lessonId: lesson.id };
