@@ -4,8 +4,8 @@ import type { Answer } from '@/lib/domain/shared/result';
 const NOT_REACHED = 'This did not reach us. What you wrote is still here; press again in a moment.';
 
 /**
- * What a server action answered; a refusal in words when the connection is lost. Never throws: in a transition that would
- * put the error page in the place of what was written.
+ * What a server action answered; a refusal in `lostWords` when the connection is lost. Never throws: in a transition that
+ * would put the error page in the place of what was written.
  */
-export const answerOf = <T>(asked: Promise<Answer<T>>): Promise<Answer<T>> =>
-  asked.catch(() => ({ ok: false, fault: 'unavailable', message: NOT_REACHED }));
+export const answerOf = <T>(asked: Promise<Answer<T>>, lostWords: string = NOT_REACHED): Promise<Answer<T>> =>
+  asked.catch(() => ({ ok: false, fault: 'unavailable', message: lostWords }));

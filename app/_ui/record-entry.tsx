@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { exponentOf, formatMoney, parseMoney } from '@/lib/domain/billing/money';
 import { METHOD_WORD, PAY_METHODS, type PayMethod } from '@/lib/domain/billing/methods';
 import { LEDGER_WORD } from '@/lib/domain/billing/words';
@@ -79,11 +80,10 @@ export const RecordEntry = ({ currency, account, kinds = RECORDED, refundMinor, 
       const amountMinor = kind === 'correction' && isLess ? -typed : typed;
       const moves = kind === 'payment' || kind === 'refund';
       const entry = { id, kind, amountMinor, method: moves ? method : null, reason };
-      const answer = await record(entry).catch(() => null);
-      if (!answer)
-        return setRefusal(
-          'The connection is lost. Press again in a moment: it is recorded once, whatever happens.',
-        );
+      const answer = await answerOf(
+        record(entry),
+        'The connection is lost. Press again in a moment: it is recorded once, whatever happens.',
+      );
       if (!answer.ok) return setRefusal(answer.message);
       setOpen(false);
       router.refresh();

@@ -1,6 +1,7 @@
 'use client';
 
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Notice } from '@/app/_ui/notice';
 import type { CardPaymentId } from '@/lib/domain/shared/ids';
 import { payByCardAction } from '../actions';
@@ -14,8 +15,10 @@ export const PayByCard = ({ subject, what }: { subject: string; what: string }) 
   const pay = () =>
     start(async () => {
       setRefusal(null);
-      const answer = await payByCardAction({ id, subject }).catch(() => null);
-      if (!answer) return setRefusal('This did not reach us. Nothing was taken; please try again.');
+      const answer = await answerOf(
+        payByCardAction({ id, subject }),
+        'This did not reach us. Nothing was taken; please try again.',
+      );
       if (!answer.ok) return setRefusal(answer.message);
       window.location.assign(answer.value.url);
     });

@@ -3,6 +3,7 @@
 import Link from 'next/link';
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { TextField } from '@/app/_ui/field';
 import { momentWords } from '@/app/_ui/moment';
@@ -43,11 +44,11 @@ export const BreakdownDesk = ({ breakdown, canGive, now, timeZone }: Props) => {
   const [isBusy, start] = useTransition();
   const run = <T,>(work: () => Promise<Answer<T>>, words: (value: T) => string | null) =>
     start(async () => {
-      const answer = await work().catch(() => null);
-      if (!answer?.ok)
-        return setRefusal(
-          answer?.message ?? 'The connection is lost. Nothing was changed; try again in a moment.',
-        );
+      const answer = await answerOf(
+        work(),
+        'The connection is lost. Nothing was changed; try again in a moment.',
+      );
+      if (!answer.ok) return setRefusal(answer.message);
       setAsks(null);
       setRefusal(null);
       setDone(words(answer.value));

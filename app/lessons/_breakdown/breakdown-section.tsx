@@ -1,8 +1,9 @@
 'use client';
 
 import Link from 'next/link';
-import { useRouter } from 'next/navigation';
-import { useEffect, useState, useTransition } from 'react';
+import { useState, useTransition } from 'react';
+import { useAskAgain } from '@/app/_ui/use-ask-again';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Moment } from '@/app/_ui/moment';
 import { Notice } from '@/app/_ui/notice';
 import { askForCaptionsAction } from '@/app/lessons/breakdown-actions';
@@ -27,18 +28,11 @@ type Props = {
   timeZone: string;
 };
 
-const ASK_AGAIN_MS = 4000;
-
 /** The breakdowns of a lesson, to watch; for the coach also what can be done with each. */
 export const BreakdownSection = (props: Props) => {
   const { breakdowns } = props;
-  const router = useRouter();
   const isMoving = breakdowns.some((one) => one.state === 'assembling');
-  useEffect(() => {
-    if (!isMoving) return;
-    const timer = setInterval(() => document.visibilityState === 'visible' && router.refresh(), ASK_AGAIN_MS);
-    return () => clearInterval(timer);
-  }, [isMoving, router]);
+  useAskAgain(isMoving);
   const firstPlayable = breakdowns.find((one) => one.timeline !== null)?.id;
   return breakdowns.map((breakdown, at) => (
     <BreakdownCard
@@ -133,12 +127,15 @@ const AskForCaptions = ({ breakdown }: { breakdown: BreakdownOnPage }) => {
           disabled={isBusy}
           onClick={() =>
             start(async () => {
-              const told = await askForCaptionsAction({ breakdownId: breakdown.id }).catch(() => null);
+              const told = await answerOf(
+                askForCaptionsAction({ breakdownId: breakdown.id }),
+                'The connection is lost. Try again in a moment.',
+              );
               setAnswer({
-                isAsked: told?.ok ?? false,
-                words: told?.ok
+                isAsked: told.ok,
+                words: told.ok
                   ? `Asked. ${breakdown.by.name} is told that captions are needed.`
-                  : (told?.message ?? 'The connection is lost. Try again in a moment.'),
+                  : told.message,
               });
             })
           }

@@ -1,6 +1,7 @@
 'use client';
 
 import { useEffect, useRef, useState } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { ChoiceGroup } from '@/app/_ui/choice-group';
 import { Dialog } from '@/app/_ui/dialog';
 import { Notice } from '@/app/_ui/notice';
@@ -82,13 +83,14 @@ export const ExportDialog = ({ isOpen, onClose, breakdown, clips, checklist, tit
   };
   const askProgram = async () => {
     const exportId = crypto.randomUUID() as ExportId;
-    const answer = await requestExportAction({ exportId, breakdownId: breakdown.id, captions: how }).catch(
-      () => null,
+    const answer = await answerOf(
+      requestExportAction({ exportId, breakdownId: breakdown.id, captions: how }),
+      'The connection is lost. Try again in a moment.',
     );
-    if (answer?.ok) return setStage({ is: 'there', exportId });
+    if (answer.ok) return setStage({ is: 'there', exportId });
     setStage({
       is: 'refused',
-      sentence: answer?.message ?? 'The connection is lost. Try again in a moment.',
+      sentence: answer.message,
       canAskProgram: true,
     });
   };

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Notice } from '@/app/_ui/notice';
 import { Pennant } from '@/app/_ui/pennant';
 import { resumePracticeAction, sayClearedAction } from '@/app/practice/actions';
@@ -28,11 +29,9 @@ export const PausePart = ({ playerId, playerName, given, isStaff, maySayCleared 
   const isSaid = paused.every((one) => one.pauseReason === 'said-cleared');
   const run = (work: typeof sayClearedAction) =>
     start(async () => {
-      const answer = await work({ playerId }).catch(() => null);
-      setRefusal(
-        answer ? (answer.ok ? null : answer.message) : 'The connection is lost. Press again in a moment.',
-      );
-      if (answer?.ok) router.refresh();
+      const answer = await answerOf(work({ playerId }), 'The connection is lost. Press again in a moment.');
+      setRefusal(answer.ok ? null : answer.message);
+      if (answer.ok) router.refresh();
     });
   return (
     <div className="stack tight">

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition, type FormEvent } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import { confirmSafetyAction } from '@/app/practice/actions';
@@ -19,11 +20,12 @@ export const SafetyForm = ({ playerId, isChild }: { playerId: PersonId; isChild:
   const send = (event: FormEvent) => {
     event.preventDefault();
     start(async () => {
-      const answer = await confirmSafetyAction({ playerId, adult }).catch(() => null);
-      setRefusal(
-        answer ? (answer.ok ? null : answer.message) : 'The connection is lost. Press again in a moment.',
+      const answer = await answerOf(
+        confirmSafetyAction({ playerId, adult }),
+        'The connection is lost. Press again in a moment.',
       );
-      if (answer?.ok) router.refresh();
+      setRefusal(answer.ok ? null : answer.message);
+      if (answer.ok) router.refresh();
     });
   };
   return (

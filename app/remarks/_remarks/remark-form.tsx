@@ -1,6 +1,7 @@
 'use client';
 
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { ChoiceGroup } from '@/app/_ui/choice-group';
 import { Dialog } from '@/app/_ui/dialog';
 import { TextArea, TextField } from '@/app/_ui/field';
@@ -66,15 +67,13 @@ export const RemarkForm = ({ personId, remark, onClose, onKept }: Props) => {
         if (refused) return setRefusal(refused);
         return onKept();
       }
-      const answer = await (
+      const answer = await answerOf<unknown>(
         isOnlyRenamed
           ? renameRemarkAction({ seriesId: remark.seriesId, title })
-          : keepRemarkAction({ ...ids, title, text, isSpoken, durationMs: null })
-      ).catch(() => null);
-      if (!answer?.ok)
-        return setRefusal(
-          answer?.message ?? 'The connection is lost. Your words are here; try again in a moment.',
-        );
+          : keepRemarkAction({ ...ids, title, text, isSpoken, durationMs: null }),
+        'The connection is lost. Your words are here; try again in a moment.',
+      );
+      if (!answer.ok) return setRefusal(answer.message);
       onKept();
     });
   const needsVoice = isSpoken && !spoken && !isOnlyRenamed;

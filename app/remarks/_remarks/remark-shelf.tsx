@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { EmptyState } from '@/app/_ui/empty-state';
 import { Notice } from '@/app/_ui/notice';
@@ -30,8 +31,11 @@ export const RemarkShelf = ({
   const [isBusy, start] = useTransition();
   const remove = (remark: RemarkOnPage) =>
     start(async () => {
-      const answer = await removeRemarkAction({ seriesId: remark.seriesId }).catch(() => null);
-      if (!answer?.ok) return setRefusal(answer?.message ?? 'The connection is lost. Nothing was changed.');
+      const answer = await answerOf(
+        removeRemarkAction({ seriesId: remark.seriesId }),
+        'The connection is lost. Nothing was changed.',
+      );
+      if (!answer.ok) return setRefusal(answer.message);
       setToRemove(null);
       setRefusal(null);
       router.refresh();

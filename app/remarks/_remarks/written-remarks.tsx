@@ -2,6 +2,7 @@
 
 import Link from 'next/link';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { listRemarksAction } from '@/app/lessons/remark-actions';
 import css from './remarks.module.css';
 
@@ -20,8 +21,8 @@ export const WrittenRemarks = ({ into, onPick }: Props) => {
   const [isBusy, start] = useTransition();
   const load = () =>
     start(async () => {
-      const answer = await listRemarksAction({}).catch(() => null);
-      if (!answer?.ok) return setRefusal(answer?.message ?? 'The connection is lost. Try again in a moment.');
+      const answer = await answerOf(listRemarksAction({}), 'The connection is lost. Try again in a moment.');
+      if (!answer.ok) return setRefusal(answer.message);
       setRefusal(null);
       setRemarks(answer.value.remarks.filter((remark) => remark.text !== ''));
     });

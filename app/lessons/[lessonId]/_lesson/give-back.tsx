@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
@@ -18,11 +19,10 @@ export const GiveBack = ({ lessonId }: { lessonId: LessonId }) => {
   const router = useRouter();
   const giveBack = () =>
     start(async () => {
-      const answer = await giveBackPackLessonAction({ id, lessonId, reason }).catch(() => null);
-      if (!answer)
-        return setRefusal(
-          'The connection is lost. Press again in a moment: it is given back once, whatever happens.',
-        );
+      const answer = await answerOf(
+        giveBackPackLessonAction({ id, lessonId, reason }),
+        'The connection is lost. Press again in a moment: it is given back once, whatever happens.',
+      );
       if (!answer.ok) return setRefusal(answer.message);
       setOpen(false);
       router.refresh();

@@ -191,15 +191,16 @@ const NewReply = ({
 
   const send = () =>
     begin(async () => {
-      const answer = await replyAction({
-        id,
-        lessonId,
-        body,
-        at,
-        moment: moment && { breakdownId: moment.breakdownId, ms: moment.ms },
-      }).catch(() => null);
-      if (!answer)
-        return setRefusal('The connection is lost. Your words are kept here; send them again in a moment.');
+      const answer = await answerOf(
+        replyAction({
+          id,
+          lessonId,
+          body,
+          at,
+          moment: moment && { breakdownId: moment.breakdownId, ms: moment.ms },
+        }),
+        'The connection is lost. Your words are kept here; send them again in a moment.',
+      );
       if (!answer.ok) return setRefusal(answer.message);
       setBody('');
       setAt(null);

@@ -1,7 +1,6 @@
 'use client';
 
-import { useRouter } from 'next/navigation';
-import { useEffect } from 'react';
+import { useAskAgain } from '@/app/_ui/use-ask-again';
 import { Row } from '@/app/_ui/page-grid';
 import type { ClipOnPage } from '@/app/lessons/_swing/clip-on-page';
 import { FrameViewer } from '@/app/lessons/_swing/frame-viewer';
@@ -10,18 +9,12 @@ import type { LessonDetail } from '@/lib/domain/lessons/lesson';
 import { PITCH_MODE_WORD, RESULT_WORD, VIEW_WORD, zoneWords } from '@/lib/domain/lessons/words';
 import { RetryClip } from './retry-clip';
 
-const ASK_AGAIN_MS = 4000;
 const MOVING = ['expected', 'uploading', 'uploaded', 'preparing'];
 
 /** What was sent, while it waits: each clip with how far it is, and what was said about the swing. */
 export const WaitingPart = ({ lesson, clips }: { lesson: LessonDetail; clips: readonly ClipOnPage[] }) => {
-  const router = useRouter();
   const isMoving = clips.some((clip) => MOVING.includes(clip.state));
-  useEffect(() => {
-    if (!isMoving) return;
-    const timer = setInterval(() => document.visibilityState === 'visible' && router.refresh(), ASK_AGAIN_MS);
-    return () => clearInterval(timer);
-  }, [isMoving, router]);
+  useAskAgain(isMoving);
 
   const zone = lesson.pitchZone === null ? null : zoneWords(lesson.pitchZone, lesson.bats);
   const said = [

@@ -10,14 +10,10 @@ import type { ClipTools } from './clip-sender';
 import { goingOf } from './going-of';
 import type { RefusedFile } from './step-clip';
 import { LONG_SECONDS } from './trim-range';
+import { troubleWords } from './trouble-words';
 import type { DraftHandle, Opened } from './use-draft';
 import { useFiles } from './use-files';
 import type { ClipHere } from './send-types';
-
-const messageOf = (error: unknown) =>
-  error instanceof Error && 'forPeople' in error && typeof error.forPeople === 'string'
-    ? error.forPeople
-    : 'Something went wrong with this file on this device. Nothing was lost; try it again, or pick another file.';
 
 /** The form's clips: picked, looked into, cut, on their way. The order and the answers live in the draft. */
 export const useClips = (draft: DraftHandle, opened: Opened, stored: ClipFacts[], tools: ClipTools) => {
@@ -63,7 +59,7 @@ export const useClips = (draft: DraftHandle, opened: Opened, stored: ClipFacts[]
       void sender
         .add({ clipId: id, lessonId: opened.lessonId, file: whole })
         .catch((error: unknown) =>
-          setRefused((before) => [...before, { id: uuid(), name, reason: messageOf(error) }]),
+          setRefused((before) => [...before, { id: uuid(), name, reason: troubleWords(error) }]),
         )
         .finally(() => handing.current.delete(id));
     }
@@ -109,7 +105,7 @@ export const useClips = (draft: DraftHandle, opened: Opened, stored: ClipFacts[]
       setLooking((count) => count + 1);
       for (const file of picked) {
         await takeOne(file).catch((error: unknown) =>
-          setRefused((before) => [...before, { id: uuid(), name: file.name, reason: messageOf(error) }]),
+          setRefused((before) => [...before, { id: uuid(), name: file.name, reason: troubleWords(error) }]),
         );
       }
       setLooking((count) => count - 1);
@@ -134,7 +130,7 @@ export const useClips = (draft: DraftHandle, opened: Opened, stored: ClipFacts[]
       setTrimmingId(null);
       return null;
     } catch (error) {
-      return messageOf(error);
+      return troubleWords(error);
     }
   };
 

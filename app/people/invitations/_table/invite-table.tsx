@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useId, useRef, useState, useTransition, type ChangeEvent } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { TextArea } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import { COLUMN_WORD, COLUMNS } from '@/lib/domain/people/invitation-table';
@@ -41,8 +42,8 @@ export const InviteTable = () => {
   const ask = (isSending: boolean) =>
     start(async () => {
       const asked = isSending ? inviteTableAction({ batchId, text }) : lookAtTableAction({ text });
-      const answer = await asked.catch(() => null);
-      if (!answer?.ok) return setRefusal(answer?.message ?? LOST);
+      const answer = await answerOf(asked, LOST);
+      if (!answer.ok) return setRefusal(answer.message);
       setRefusal(null);
       setLooked({ ...answer.value, isSent: isSending });
       result.current?.focus();

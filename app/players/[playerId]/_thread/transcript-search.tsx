@@ -2,6 +2,7 @@
 
 import Link from 'next/link';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import { searchTranscriptsAction } from '@/app/lessons/breakdown-actions';
@@ -20,12 +21,11 @@ export const TranscriptSearch = ({ threadId }: { threadId: ThreadId }) => {
   const look = (before: Found | null) =>
     start(async () => {
       const asked = before?.words ?? words;
-      const answer = await searchTranscriptsAction({
-        threadId,
-        words: asked,
-        after: before?.next ?? null,
-      }).catch(() => null);
-      if (!answer?.ok) return setRefusal(answer?.message ?? 'The connection is lost. Try again in a moment.');
+      const answer = await answerOf(
+        searchTranscriptsAction({ threadId, words: asked, after: before?.next ?? null }),
+        'The connection is lost. Try again in a moment.',
+      );
+      if (!answer.ok) return setRefusal(answer.message);
       setRefusal(null);
       const { hits, next } = answer.value;
       setFound({ words: asked, hits: [...(before?.hits ?? []), ...hits], next });

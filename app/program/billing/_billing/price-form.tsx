@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
@@ -40,8 +41,7 @@ export const PriceForm = ({ currency, line }: Props) => {
   };
   const send = (work: () => ReturnType<typeof savePriceAction>) =>
     start(async () => {
-      const answer = await work().catch(() => null);
-      if (!answer) return setRefusal('This did not reach us. Press again in a moment.');
+      const answer = await answerOf(work(), 'This did not reach us. Press again in a moment.');
       if (!answer.ok) return setRefusal(answer.message);
       setOpen(false);
       router.refresh();

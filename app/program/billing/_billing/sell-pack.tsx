@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { SelectField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
@@ -35,11 +36,10 @@ export const SellPack = ({ payers, prices }: Props) => {
   const sell = () =>
     start(async () => {
       if (!payer || !price) return;
-      const answer = await sellPackAction({ id, payerId: payer.id, priceId: price.id }).catch(() => null);
-      if (!answer)
-        return setRefusal(
-          'The connection is lost. Press again in a moment: it is sold once, whatever happens.',
-        );
+      const answer = await answerOf(
+        sellPackAction({ id, payerId: payer.id, priceId: price.id }),
+        'The connection is lost. Press again in a moment: it is sold once, whatever happens.',
+      );
       if (!answer.ok) return setRefusal(answer.message);
       setOpen(false);
       router.refresh();

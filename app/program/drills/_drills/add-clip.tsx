@@ -2,6 +2,7 @@
 
 import { useRef, useState, useTransition } from 'react';
 import { v4 as uuid } from 'uuid';
+import { answerOf } from '@/app/_ui/answer-of';
 import { ChoiceGroup } from '@/app/_ui/choice-group';
 import { Notice } from '@/app/_ui/notice';
 import { clipTools } from '@/app/lessons/new/_send/clip-tools';
@@ -9,6 +10,7 @@ import { ClipPreview } from '@/app/lessons/new/_send/clip-preview';
 import { PickButtons } from '@/app/lessons/new/_send/pick-buttons';
 import { lengthWords, sizeWords } from '@/app/lessons/new/_send/size-words';
 import { TrimDialog } from '@/app/lessons/new/_send/trim-dialog';
+import { troubleWords } from '@/app/lessons/new/_send/trouble-words';
 import type { Drill } from '@/lib/domain/drills/drill';
 import { CLIP_SHOWS, SHOWS_CHOICE, WHO_MAY_BE_SHOWN, type ClipShows } from '@/lib/domain/drills/drill-clip';
 import type { ClipId, PersonId } from '@/lib/domain/shared/ids';
@@ -18,11 +20,6 @@ type Picked = { file: File; seconds: number; isTooLong: boolean; captureRate: nu
 type Props = { drill: Drill; viewerId: PersonId; onDone: () => void; onCancel: () => void };
 
 const LOST = 'The connection is lost. Your film is still on this device; press again.';
-const forPeople = (error: unknown): string =>
-  error instanceof Error && 'forPeople' in error && typeof error.forPeople === 'string'
-    ? error.forPeople
-    : 'Something went wrong with this file on this device. Nothing was lost; try it again, or pick another file.';
-
 /** Says who is in a clip, picks it, cuts it if that helps, and sends it. */
 export const AddClip = ({ drill, viewerId, onDone, onCancel }: Props) => {
   // One id for one film: a repeat after a lost answer is the same clip.
@@ -51,7 +48,7 @@ export const AddClip = ({ drill, viewerId, onDone, onCancel }: Props) => {
     if (!file) return;
     setPicked(null);
     setLooking(true);
-    setRefusal(await take(file).catch(forPeople));
+    setRefusal(await take(file).catch(troubleWords));
     setLooking(false);
   };
   const cut = async (from: number, to: number): Promise<string | null> => {
@@ -61,7 +58,7 @@ export const AddClip = ({ drill, viewerId, onDone, onCancel }: Props) => {
       if (!reason) setCutting(false);
       return reason;
     } catch (error) {
-      return forPeople(error);
+      return troubleWords(error);
     }
   };
   const send = () => {
@@ -70,13 +67,13 @@ export const AddClip = ({ drill, viewerId, onDone, onCancel }: Props) => {
     start(async () => {
       const { file, captureRate } = picked;
       const facts = { clipId: clipId.current, drillId: drill.id, shows, captureRate };
-      const answer = await addDrillClipAction(facts).catch(() => null);
-      if (!answer?.ok) return setRefusal(answer?.message ?? LOST);
+      const answer = await answerOf(addDrillClipAction(facts), LOST);
+      if (!answer.ok) return setRefusal(answer.message);
       try {
         await clipTools(viewerId).sender.add({ clipId: clipId.current, lessonId: null, file });
         onDone();
       } catch (error) {
-        setRefusal(forPeople(error));
+        setRefusal(troubleWords(error));
       }
     });
   };

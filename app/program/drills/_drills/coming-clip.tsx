@@ -1,7 +1,7 @@
 'use client';
 
-import { useRouter } from 'next/navigation';
 import { useEffect, useState, useSyncExternalStore } from 'react';
+import { useAskAgain } from '@/app/_ui/use-ask-again';
 import { RetryClip } from '@/app/lessons/[lessonId]/_lesson/retry-clip';
 import type { ClipSender } from '@/app/lessons/new/_send/clip-sender';
 import { clipTools } from '@/app/lessons/new/_send/clip-tools';
@@ -13,8 +13,6 @@ import type { DrillClip } from '@/lib/domain/drills/drill-clip';
 import type { PersonId } from '@/lib/domain/shared/ids';
 import { TakeAway } from './take-away';
 
-const ASK_AGAIN_MS = 4000;
-
 type Props = { clip: DrillClip; title: string; viewerId: PersonId };
 
 const EMPTY: ReadonlyMap<string, Going> = new Map();
@@ -23,51 +21,42 @@ const nothing = () => EMPTY;
 
 /** A clip on its way to a drill: how far it is, why it was turned away, and what can be done. */
 export const ComingClip = ({ clip, title, viewerId }: Props) => {
-  const router = useRouter();
   // The queue lives in the browser only.
   const [sender, setSender] = useState<ClipSender | null>(null);
   useEffect(() => setSender(clipTools(viewerId).sender), [viewerId]);
   const goings = useSyncExternalStore(sender?.subscribe ?? silent, sender?.getSnapshot ?? nothing, nothing);
   const going = goings.get(clip.id);
   const isFailed = clip.state === 'failed';
-  useEffect(() => {
-    if (isFailed) return;
-    const timer = setInterval(() => document.visibilityState === 'visible' && router.refresh(), ASK_AGAIN_MS);
-    return () => clearInterval(timer);
-  }, [isFailed, router]);
-  const isHere = going && going.kind !== 'stored';
+  useAskAgain(!isFailed);
+  const own = going?.kind === 'stored' ? undefined : going; // while this browser sends it
   // The browser knows before the page is drawn anew.
-  const state = going?.kind === 'stored' && isOnTheWay(clip) ? 'uploaded' : clip.state;
+  const state = going && !own && isOnTheWay(clip) ? 'uploaded' : clip.state;
+  const fault = isFailed && clip.fault ? factsOfFault(clip.fault) : null;
+  const words = isFailed
+    ? (fault?.forPeople ?? 'This clip could not be used.')
+    : (WORDS[state]?.(clip.progress) ?? '');
   return (
     <div role="group" aria-label={`Clip on its way to ${title}`}>
-      {isHere ? <GoingLine going={going} label={`Clip of ${title} sent`} /> : null}
-      {isHere || isFailed ? null : <p role="status">{WORDS[state]?.(clip.progress) ?? ''}</p>}
-      {!isHere && isFailed ? (
-        <p role="status">
-          {clip.fault ? factsOfFault(clip.fault).forPeople : 'This clip could not be used.'}
-        </p>
-      ) : null}
+      {own ? <GoingLine going={own} label={`Clip of ${title} sent`} /> : <p role="status">{words}</p>}
       <p className="acts">
-        {going?.kind === 'sending' || going?.kind === 'waiting' ? (
+        {own?.kind === 'sending' || own?.kind === 'waiting' ? (
           <button type="button" className="btn small" onClick={() => sender?.pause(clip.id)}>
             Pause<span className="sr"> the clip of {title}</span>
           </button>
         ) : null}
-        {going?.kind === 'paused' ? (
+        {own?.kind === 'paused' ? (
           <button type="button" className="btn small" onClick={() => sender?.resume(clip.id)}>
             Go on<span className="sr"> with the clip of {title}</span>
           </button>
         ) : null}
-        {going?.kind === 'failed' && going.canRetry ? (
+        {own?.kind === 'failed' && own.canRetry ? (
           <PickAgain
             name={`the clip of ${title}`}
-            needsFile={going.needsFile}
+            needsFile={own.needsFile}
             onRetry={(file) => sender?.retry(clip.id, file)}
           />
         ) : null}
-        {!isHere && isFailed && clip.fault && factsOfFault(clip.fault).keepsOriginal ? (
-          <RetryClip clipId={clip.id} />
-        ) : null}
+        {!own && fault?.keepsOriginal ? <RetryClip clipId={clip.id} /> : null}
         <TakeAway clipId={clip.id} title={title} senderId={viewerId} />
       </p>
     </div>

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Dialog } from '@/app/_ui/dialog';
 import { Notice } from '@/app/_ui/notice';
 import { GroundDrawing } from '@/app/practice/_practice/ground-drawing';
@@ -32,8 +33,11 @@ export const DrillEntry = ({ drill, items, coming, viewerId }: Props) => {
   const helped = items.filter((item) => drill.itemIds.includes(item.id)).map((item) => item.title);
   const retire = () =>
     start(async () => {
-      const answer = await retireDrillAction({ drillId: drill.id }).catch(() => null);
-      if (!answer?.ok) return setRefusal(answer?.message ?? 'The connection is lost. Press again.');
+      const answer = await answerOf(
+        retireDrillAction({ drillId: drill.id }),
+        'The connection is lost. Press again.',
+      );
+      if (!answer.ok) return setRefusal(answer.message);
       setRetiring(false);
       router.refresh();
     });

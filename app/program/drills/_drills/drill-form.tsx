@@ -1,6 +1,7 @@
 'use client';
 
 import { useState, useTransition, type FormEvent } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { TextArea, TextField } from '@/app/_ui/field';
 import { Notice } from '@/app/_ui/notice';
 import { GroundEditor } from '@/app/practice/_practice/ground-editor';
@@ -43,10 +44,11 @@ export const DrillForm = ({ start, replaces, items, onDone, onCancel }: Props) =
       return setRefusal(parsed.error.issues[0]?.message ?? 'Something does not fit.');
     }
     begin(async () => {
-      const answer = await saveDrillAction({ drill: parsed.data, replaces }).catch(() => null);
-      if (!answer?.ok) {
-        return setRefusal(answer?.message ?? 'The connection is lost. What you wrote is kept; press again.');
-      }
+      const answer = await answerOf(
+        saveDrillAction({ drill: parsed.data, replaces }),
+        'The connection is lost. What you wrote is kept; press again.',
+      );
+      if (!answer.ok) return setRefusal(answer.message);
       onDone();
     });
   };

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { Notice } from '@/app/_ui/notice';
 import { fillDrillsAction } from '../actions';
 
@@ -12,9 +13,9 @@ export const FillButton = () => {
   const [isBusy, start] = useTransition();
   const fill = () =>
     start(async () => {
-      const answer = await fillDrillsAction({}).catch(() => null);
-      setRefusal(answer ? (answer.ok ? null : answer.message) : 'The connection is lost. Press again.');
-      if (answer?.ok) router.refresh();
+      const answer = await answerOf(fillDrillsAction({}), 'The connection is lost. Press again.');
+      setRefusal(answer.ok ? null : answer.message);
+      if (answer.ok) router.refresh();
     });
   return (
     <>

@@ -2,6 +2,7 @@
 
 import { useRouter } from 'next/navigation';
 import { useState, useTransition } from 'react';
+import { answerOf } from '@/app/_ui/answer-of';
 import { clipQueue } from '@/app/_ui/clip-queue';
 import { Dialog } from '@/app/_ui/dialog';
 import { Notice } from '@/app/_ui/notice';
@@ -25,8 +26,11 @@ export const TakeAway = ({ clipId, title, isShown = false, senderId }: Props) =>
   const [isBusy, start] = useTransition();
   const takeAway = () =>
     start(async () => {
-      const answer = await takeAwayDrillClipAction({ clipId }).catch(() => null);
-      if (!answer?.ok) return setRefusal(answer?.message ?? 'The connection is lost. Press again.');
+      const answer = await answerOf(
+        takeAwayDrillClipAction({ clipId }),
+        'The connection is lost. Press again.',
+      );
+      if (!answer.ok) return setRefusal(answer.message);
       if (senderId) await clipQueue(senderId).queue.remove(clipId);
       setAsking(false);
       router.refresh();
